@@ -1,0 +1,15 @@
+//! The trade: pieces, steps, routes, rules, sums and the fold that turns entries into a shop's state.
+//!
+//! Nothing here opens a file, reads a clock or looks at the environment: entries, settings and the moment
+//! are passed in, and the same input gives the same answer on every machine.
+
+pub mod body;
+pub mod entry;
+pub mod fold;
+pub mod id;
+pub mod moment;
+pub mod rules;
+pub mod shop;
+pub mod sums;
+pub mod text;
+pub mod units;
