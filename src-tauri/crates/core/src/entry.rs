@@ -73,6 +73,9 @@ pub struct Record {
     pub hash: Hash,
     /// The signed part.
     pub entry: Entry,
+    /// The entry before it in the same log, header and seal lines skipped; `None` for the first, or where the
+    /// line before it is missing.
+    pub after: Option<Hash>,
     /// The body, or why it cannot be read.
     pub body: Content,
 }

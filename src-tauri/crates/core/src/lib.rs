@@ -4,6 +4,7 @@
 //! are passed in, and the same input gives the same answer on every machine.
 
 pub mod body;
+pub mod drawing;
 pub mod entry;
 pub mod fold;
 pub mod id;

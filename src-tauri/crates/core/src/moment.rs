@@ -23,7 +23,8 @@ pub enum BadMoment {
 pub fn parse(text: &str) -> Result<Moment, BadMoment> {
     let shown = || text.chars().take(60).collect::<String>();
     let moment = DateTime::parse_from_rfc3339(text).map_err(|_| {
-        let local = text.get(..19).and_then(|head| head.replace(' ', "T").parse::<chrono::NaiveDateTime>().ok());
+        let local =
+            text.get(..19).and_then(|head| head.replace(' ', "T").parse::<chrono::NaiveDateTime>().ok());
         match local {
             Some(_) if text.len() <= 26 && !text.ends_with(['Z', 'z']) => BadMoment::NoOffset(shown()),
             _ => BadMoment::NotATime(shown()),

@@ -1,0 +1,265 @@
+//! Building the shop from judged entries.
+
+use std::collections::BTreeMap;
+
+use super::order::Log;
+use super::status::Statuses;
+use super::trust::Trust;
+use crate::body::authority::{Correction, Role};
+use crate::body::{Body, Details, Kind};
+use crate::entry::{Content, Merged, Record};
+use crate::id::ObjectId;
+use crate::moment::{Span, hours_between};
+use crate::shop::{
+    Device, DeviceStatus, Fork, PourFacts, Reading, Shop, Status, Step, Table, Versions,
+};
+
+/// Hours after which an entry counts as written late, unless the shop says otherwise. Common practice, no source.
+const LATE_AFTER_H: f64 = 24.0;
+
+pub(crate) fn build(merged: &Merged, log: &Log, trust: &Trust, statuses: &Statuses) -> Shop {
+    let mut shop = Shop {
+        id: merged.shop,
+        name: merged.name.clone(),
+        settings: no_settings(),
+        devices: BTreeMap::new(),
+        people: Table::new(),
+        clients: Table::new(),
+        jobs: Table::new(),
+        pieces: Table::new(),
+        mixes: Table::new(),
+        products: Table::new(),
+        tools: Table::new(),
+        routes: Table::new(),
+        pours: BTreeMap::new(),
+        steps: (0..log.records.len()).map(|at| step(log, statuses, at)).collect(),
+        forks: forks(log, trust),
+        by_hash: log.records.iter().enumerate().map(|(at, it)| (it.hash, at)).collect(),
+        by_piece: BTreeMap::new(),
+    };
+    shop.devices = devices(merged, log, trust);
+    objects(&mut shop);
+    mark_late(&mut shop);
+    index_pieces(&mut shop);
+    shop
+}
+
+fn no_settings() -> crate::body::setup::Settings {
+    // Every field is optional, so the empty object is always a reading of it.
+    serde_json::from_value(serde_json::json!({})).unwrap_or_else(|_| unreachable!("all fields are optional"))
+}
+
+fn step(log: &Log, statuses: &Statuses, at: usize) -> Step {
+    let record = log.records[at];
+    let entry = &record.entry;
+    let root = statuses.first.get(&at).map(|root| log.records[*root]);
+    let correction = root.and_then(|_| correction_of(record));
+    let target = root.unwrap_or(record);
+    let kind = match root {
+        Some(_) => Kind::parse(&target.entry.kind),
+        None => log.kinds[at],
+    };
+    let pieces = if entry.pieces.is_empty() { &target.entry.pieces } else { &entry.pieces };
+    Step {
+        hash: record.hash,
+        order: record.order(),
+        wire: if kind.is_some() { target.entry.kind.clone() } else { entry.kind.clone() },
+        kind,
+        done: corrected_span(target, correction.as_ref()),
+        wrote: entry.wrote,
+        person: entry.person,
+        device: entry.device,
+        status: statuses.of[at],
+        late: false,
+        open: statuses.open[at],
+        in_force: statuses.in_force[at],
+        corrects: root.map(|root| root.hash),
+        struck_by: statuses.struck_by.get(&at).map(|strike| log.records[*strike].hash),
+        object: entry.object.or(target.entry.object),
+        pieces: pieces.clone(),
+        peer: entry.peer.or(target.entry.peer),
+        refs: entry.refs.clone(),
+        reading: match (&correction, root) {
+            (Some(correction), _) => read(kind, &serde_json::Value::Object(correction.body.clone())),
+            (None, Some(_)) => unread(record),
+            (None, None) => reading(kind, record),
+        },
+        why_corrected: correction.map(|it| it.why),
+    }
+}
+
+fn correction_of(record: &Record) -> Option<Correction> {
+    let Content::Open(value) = &record.body else { return None };
+    match Details::from_stored(Kind::Correction, value).ok()?.body {
+        Body::Correction(correction) => Some(*correction),
+        _ => None,
+    }
+}
+
+fn corrected_span(target: &Record, correction: Option<&Correction>) -> Span {
+    let Span { start, end } = target.entry.done;
+    Span {
+        start: correction.and_then(|it| it.done).unwrap_or(start),
+        end: correction.and_then(|it| it.until).or(end),
+    }
+}
+
+fn reading(kind: Option<Kind>, record: &Record) -> Reading {
+    match &record.body {
+        Content::Open(value) => read(kind, value),
+        _ => unread(record),
+    }
+}
+
+fn read(kind: Option<Kind>, value: &serde_json::Value) -> Reading {
+    let details = kind.and_then(|kind| Details::from_stored(kind, value).ok());
+    details.map_or_else(|| Reading::Newer(value.clone()), Reading::Read)
+}
+
+fn unread(record: &Record) -> Reading {
+    match &record.body {
+        Content::Open(value) => Reading::Newer(value.clone()),
+        Content::Withheld => Reading::Withheld,
+        Content::Locked => Reading::Locked,
+    }
+}
+
+fn forks(log: &Log, trust: &Trust) -> Vec<Fork> {
+    let forks = log.forks().map(|(&(device, seq), at)| {
+        let mut hashes: Vec<_> = at.iter().map(|at| log.records[*at].hash).collect();
+        hashes.sort_unstable();
+        Fork { device, seq, hashes, settled: trust.settled.contains(&(device, seq)) }
+    });
+    forks.collect()
+}
+
+fn devices(merged: &Merged, log: &Log, trust: &Trust) -> BTreeMap<crate::id::DeviceId, Device> {
+    let mut devices = BTreeMap::new();
+    let new = |id, replaces| Device {
+        id,
+        name: None,
+        status: match (trust.roles.contains_key(&id), trust.cuts.contains_key(&id)) {
+            (_, true) => DeviceStatus::Retired,
+            (true, false) => DeviceStatus::Accepted,
+            (false, false) => DeviceStatus::Apart,
+        },
+        role: trust.roles.get(&id).copied().unwrap_or(Role::Crew),
+        replaces,
+        last_seq: 0,
+        last_wrote: None,
+        person: None,
+    };
+    devices.insert(merged.founder, new(merged.founder, None));
+    let mut headers = merged.devices.clone();
+    headers.sort_unstable();
+    for (id, replaces) in headers {
+        let device = devices.entry(id).or_insert_with(|| new(id, None));
+        device.replaces = device.replaces.or(replaces);
+    }
+    for (at, record) in log.records.iter().enumerate() {
+        let entry = &record.entry;
+        let device = devices.entry(entry.device).or_insert_with(|| new(entry.device, None));
+        if entry.seq >= device.last_seq {
+            device.last_seq = entry.seq;
+            device.last_wrote = Some(entry.wrote);
+            device.person = Some(entry.person);
+        }
+        if let (Some(Kind::Device), Content::Open(value)) = (log.kinds[at], &record.body)
+            && let Ok(Body::Device(said)) = Details::from_stored(Kind::Device, value).map(|it| it.body)
+        {
+            device.name = Some(said.name);
+        }
+    }
+    devices
+}
+
+/// Gathers people, jobs, pieces and the rest from the entries in force, in the common order.
+fn objects(shop: &mut Shop) {
+    let steps = std::mem::take(&mut shop.steps);
+    for step in steps.iter().filter(|step| step.in_force) {
+        let Some(body) = step.body() else { continue };
+        if let Body::Settings(given) = body {
+            merge_settings(&mut shop.settings, given);
+        }
+        let Some(id) = step.object else { continue };
+        let done = step.done.start;
+        match body {
+            Body::Person(it) => put(&mut shop.people, id, done, it),
+            Body::Client(it) => put(&mut shop.clients, id, done, it),
+            Body::Job(it) => put(&mut shop.jobs, id, done, it),
+            Body::Piece(it) => put(&mut shop.pieces, id, done, it),
+            Body::Mix(it) => put(&mut shop.mixes, id, done, it),
+            Body::Product(it) => put(&mut shop.products, id, done, it),
+            Body::Tool(it) => put(&mut shop.tools, id, done, it),
+            Body::Route(it) => put(&mut shop.routes, id, done, it),
+            Body::Pour(it) => {
+                let facts = PourFacts {
+                    code: it.code.clone(),
+                    mix: it.mix,
+                    done: step.done,
+                    pieces: step.pieces.clone(),
+                    hash: step.hash,
+                };
+                shop.pours.insert(id, facts);
+            }
+            _ => {}
+        }
+    }
+    shop.steps = steps;
+}
+
+fn put<T: Clone>(table: &mut Table<T>, id: ObjectId, done: crate::moment::Moment, value: &T) {
+    match table.get_mut(&id) {
+        Some(versions) => versions.push(done, value.clone()),
+        None => {
+            table.insert(id, Versions::first(done, value.clone()));
+        }
+    }
+}
+
+/// Lays newly given settings over the old: a field left out keeps its value.
+fn merge_settings(settings: &mut crate::body::setup::Settings, given: &crate::body::setup::Settings) {
+    let merged = serde_json::to_value(&*settings).ok().zip(serde_json::to_value(given).ok());
+    let Some((serde_json::Value::Object(mut old), serde_json::Value::Object(new))) = merged else { return };
+    old.extend(new);
+    if let Ok(laid) = serde_json::from_value(serde_json::Value::Object(old)) {
+        *settings = laid;
+    }
+}
+
+fn mark_late(shop: &mut Shop) {
+    let limit = shop.settings.late_after_h.unwrap_or(LATE_AFTER_H);
+    for step in &mut shop.steps {
+        step.late = hours_between(step.done.finish(), step.wrote) > limit;
+    }
+}
+
+/// Lists, for each piece, the entries about it or about the pour it came from, in order of work.
+fn index_pieces(shop: &mut Shop) {
+    let mut by_piece: BTreeMap<ObjectId, Vec<usize>> = BTreeMap::new();
+    for (at, step) in shop.steps.iter().enumerate() {
+        let own = step.kind == Some(Kind::Piece);
+        let mut about = step.pieces.clone();
+        match step.object {
+            Some(object) if own => about.push(object),
+            Some(object) => about.extend(shop.pours.get(&object).into_iter().flat_map(|it| &it.pieces)),
+            None => {}
+        }
+        about.sort_unstable();
+        about.dedup();
+        for piece in about {
+            by_piece.entry(piece).or_default().push(at);
+        }
+    }
+    for steps in by_piece.values_mut() {
+        steps.sort_by_key(|at| (shop.steps[*at].done.start, shop.steps[*at].order));
+    }
+    shop.by_piece = by_piece;
+}
+
+impl Shop {
+    /// Entries of a status, in the common order.
+    pub fn with_status(&self, status: Status) -> impl Iterator<Item = &Step> {
+        self.steps.iter().filter(move |step| step.status == status)
+    }
+}

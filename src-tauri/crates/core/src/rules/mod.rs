@@ -1,0 +1,69 @@
+//! Rules: each declared once, with its basis, its reason and what to do.
+//!
+//! A rule looks at a piece's history (entries in force, in order of work) and says what it finds. What is done
+//! is judged by history alone, so a finding never changes because time passes; what is planned is judged at a
+//! moment by the rule's gate.
+
+mod declare;
+mod exceptions;
+mod finding;
+
+#[cfg(test)]
+mod tests;
+
+pub use declare::{Basis, Case, Gate, GateState, Hit, Planned, Rule, Severity, Verdict};
+pub use finding::{Fact, FactValue, Finding, State};
+
+use crate::id::ObjectId;
+use crate::moment::Moment;
+use crate::shop::Shop;
+
+mod list;
+pub use list::ALL;
+
+/// The rule with this code.
+pub fn find(code: &str) -> Option<&'static Rule> {
+    ALL.iter().copied().find(|rule| rule.code == code)
+}
+
+/// Every finding about one piece, stops first, then in order of work.
+pub fn check_piece(shop: &Shop, piece: ObjectId) -> Vec<Finding> {
+    let case = Case::new(shop, piece);
+    let mut findings: Vec<Finding> = ALL
+        .iter()
+        .flat_map(|rule| (rule.check)(&case).into_iter().map(|hit| Finding::new(rule, Some(piece), hit)))
+        .collect();
+    exceptions::apply(&case, &mut findings);
+    sort(shop, &mut findings);
+    findings
+}
+
+/// Every finding of a shop: about people and days first, then piece by piece in order of their codes.
+pub fn check_shop(shop: &Shop) -> Vec<Finding> {
+    let mut findings: Vec<Finding> = ALL
+        .iter()
+        .filter_map(|rule| rule.check_shop.map(|check| (rule, check)))
+        .flat_map(|(rule, check)| check(shop).into_iter().map(|hit| Finding::new(rule, None, hit)))
+        .collect();
+    sort(shop, &mut findings);
+    let mut pieces: Vec<_> = shop.pieces.iter().map(|(id, it)| (&it.now().code, *id)).collect();
+    pieces.sort();
+    findings.extend(pieces.into_iter().flat_map(|(_, piece)| check_piece(shop, piece)));
+    findings
+}
+
+/// What stands before a planned step at a moment: one gate per rule that has something to say.
+pub fn gates(shop: &Shop, piece: ObjectId, planned: &Planned<'_>, at: Moment) -> Vec<Gate> {
+    let case = Case::new(shop, piece);
+    let mut gates: Vec<Gate> =
+        ALL.iter().filter_map(|rule| rule.gate.and_then(|gate| gate(&case, planned, at))).collect();
+    exceptions::apply_to_gates(&case, &mut gates);
+    gates
+}
+
+fn sort(shop: &Shop, findings: &mut [Finding]) {
+    findings.sort_by_cached_key(|it| {
+        let when = it.entries.iter().filter_map(|hash| shop.step(hash)).map(|step| step.done.start).max();
+        (it.severity, when, it.rule.code, it.entries.clone())
+    });
+}
