@@ -1,0 +1,86 @@
+import type {
+  ApiError, Changed, Day, DraftNote, FolderLook, FolderPage, Form, Founded, Joined, Lang, Logged, PaperAsk, PaperMade,
+  PieceSheet, Settings, Start, StepDraft, Tried, Verified, Words,
+} from "./types";
+
+/** What the screens may ask for. Each call either gives its answer or throws an `ApiError`. */
+export interface Backend {
+  start(): Promise<Start>;
+  words(lang: Lang | null): Promise<Words>;
+  setSettings(settings: Settings): Promise<Settings>;
+
+  chooseFolder(): Promise<string | null>;
+  look(folder: string): Promise<FolderLook>;
+  openShop(folder: string): Promise<Start>;
+  found(folder: string, shop: string, person: string): Promise<Founded>;
+  join(folder: string, person: string): Promise<Joined>;
+
+  day(find: string | null): Promise<Day>;
+  piece(id: string): Promise<PieceSheet>;
+
+  form(kind: string, pieces: string[]): Promise<Form>;
+  correctionForm(hash: string): Promise<Form>;
+  tryStep(step: StepDraft): Promise<Tried>;
+  log(step: StepDraft): Promise<Logged>;
+  correct(hash: string, step: StepDraft, why: string): Promise<Logged>;
+  strike(hash: string, why: string): Promise<Logged>;
+  except(piece: string, rule: string, entry: string | null, why: string): Promise<Logged>;
+  keepDraft(step: StepDraft): Promise<void>;
+  drafts(): Promise<DraftNote[]>;
+  dropDraft(kind: string, pieces: string[]): Promise<void>;
+
+  makePaper(ask: PaperAsk): Promise<PaperMade>;
+  openPaper(name: string): Promise<void>;
+  savePaperCopy(name: string): Promise<string | null>;
+
+  folder(): Promise<FolderPage>;
+  accept(device: string): Promise<Logged>;
+  retire(device: string): Promise<Logged>;
+  verify(): Promise<Verified>;
+  sweep(): Promise<void>;
+
+  /** Calls back after the shop changed, whoever changed it. */
+  watch(changed: (what: Changed) => void): Promise<void>;
+}
+
+/** Sends one command with named arguments; the two implementations differ in nothing else. */
+export type Send = <T>(command: string, args?: Record<string, unknown>) => Promise<T>;
+
+/** The commands of the shell, by name and argument, over any way of sending them. */
+export const overCommands = (send: Send, watch: Backend["watch"]): Backend => ({
+  start: () => send("start"),
+  words: (lang) => send("words", { lang }),
+  setSettings: (settings) => send("set_settings", { settings }),
+  chooseFolder: () => send("choose_folder"),
+  look: (folder) => send("look", { folder }),
+  openShop: (folder) => send("open_shop", { folder }),
+  found: (folder, shop, person) => send("found", { folder, shop, person }),
+  join: (folder, person) => send("join", { folder, person }),
+  day: (find) => send("day", { find }),
+  piece: (id) => send("piece", { id }),
+  form: (kind, pieces) => send("form", { kind, pieces }),
+  correctionForm: (hash) => send("correction_form", { hash }),
+  tryStep: (step) => send("try_step", { step }),
+  log: (step) => send("log", { step }),
+  correct: (hash, step, why) => send("correct", { hash, step, why }),
+  strike: (hash, why) => send("strike", { hash, why }),
+  except: (piece, rule, entry, why) => send("except", { piece, rule, entry, why }),
+  keepDraft: (step) => send("keep_draft", { step }),
+  drafts: () => send("drafts"),
+  dropDraft: (kind, pieces) => send("drop_draft", { kind, pieces }),
+  makePaper: (ask) => send("make_paper", { ask }),
+  openPaper: (name) => send("open_paper", { name }),
+  savePaperCopy: (name) => send("save_paper_copy", { name }),
+  folder: () => send("folder"),
+  accept: (device) => send("accept", { device }),
+  retire: (device) => send("retire", { device }),
+  verify: () => send("verify"),
+  sweep: () => send("sweep"),
+  watch,
+});
+
+/** Whatever was thrown, as the error the screens understand. */
+export const asApiError = (thrown: unknown): ApiError => {
+  if (typeof thrown === "object" && thrown !== null && "code" in thrown && "message" in thrown) return thrown as ApiError;
+  return { code: "usage", message: String(thrown), file: null, line: null, field: null, kept: null, remedy: null };
+};
