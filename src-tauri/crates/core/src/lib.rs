@@ -9,6 +9,7 @@ pub mod entry;
 pub mod fold;
 pub mod id;
 pub mod moment;
+pub mod picture;
 pub mod rules;
 pub mod shop;
 pub mod sums;
