@@ -1,0 +1,25 @@
+//! `cargo xtask bench`: the benchmarks under `tests/bench/`, built as released.
+
+use crate::checkout::Checkout;
+use crate::child::{self, Shown};
+use crate::ledger::Ledger;
+
+/// Builds first, so that nothing else runs on the machine while figures are taken. Arguments go to
+/// the benchmarks.
+pub(crate) fn perform(checkout: &Checkout, arguments: &[String]) -> bool {
+    let mut ledger = Ledger::default();
+    let ready = ledger.stage("build", "the benchmarks, as released", || {
+        let command =
+            checkout.cargo(["bench", "--locked", "--package", "trowelogue-tests", "--benches", "--no-run"]);
+        child::run(checkout, command, Shown::Quiet, "bench-build")
+    });
+    if ready {
+        ledger.stage("bench", "figures of this machine", || {
+            let mut command =
+                checkout.cargo(["bench", "--locked", "--package", "trowelogue-tests", "--benches", "--"]);
+            command.args(arguments);
+            child::run(checkout, command, Shown::All, "bench")
+        });
+    }
+    ledger.close()
+}

@@ -1,0 +1,71 @@
+//! What a machine needs beside Rust and Node, and putting it there.
+//!
+//! Each stage of a chore names its needs; only those are looked at. What is present is left alone.
+
+mod debian;
+mod node;
+mod python;
+
+use std::collections::BTreeSet;
+
+use crate::checkout::Checkout;
+use crate::ledger::Ledger;
+
+pub(crate) use node::ensure_dist;
+pub(crate) use python::folder as validators;
+
+/// One thing a stage cannot do without.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) enum Need {
+    /// Headers and libraries of the system's web view, to build the app.
+    WebView,
+    /// A virtual display, the web view's driver, and a hand for its native dialogs.
+    Display,
+    /// A second browser, where the web view cannot play a phone.
+    Browser,
+    /// Readers and checkers of PDF files.
+    PaperTools,
+    /// Conformance validators of PDF files, in a Python environment of their own.
+    Validators,
+    /// A real engine that carries a folder between devices.
+    Engine,
+    /// Tools to make file systems that fail.
+    FileSystems,
+    /// The packages of the front end.
+    FrontEnd,
+}
+
+impl Need {
+    /// Debian's packages for it.
+    fn packages(self) -> &'static [&'static str] {
+        match self {
+            Self::WebView => &["libwebkit2gtk-4.1-dev", "pkg-config"],
+            Self::Display => &["xvfb", "xauth", "webkit2gtk-driver", "xdotool", "dbus"],
+            Self::Browser => &["chromium"],
+            Self::PaperTools => &["qpdf", "poppler-utils", "mupdf-tools"],
+            Self::Validators => &["python3", "python3-venv"],
+            Self::Engine => &["syncthing"],
+            Self::FileSystems => &["xfsprogs"],
+            Self::FrontEnd => &[],
+        }
+    }
+}
+
+/// Puts everything needed in place, one stage a kind; true when all of it is there.
+pub(crate) fn perform(checkout: &Checkout, needs: &BTreeSet<Need>, ledger: &mut Ledger) -> bool {
+    let packages: Vec<&str> = needs.iter().flat_map(|need| need.packages()).copied().collect();
+    let mut ready = true;
+    if !packages.is_empty() {
+        ready &=
+            ledger.stage("packages", "what the system must have", || debian::ensure(checkout, &packages));
+    }
+    if ready && needs.contains(&Need::Validators) {
+        ready &= ledger.stage("validators", "a Python environment with the paper validators", || {
+            python::ensure(checkout)
+        });
+    }
+    if ready && needs.contains(&Need::FrontEnd) {
+        ready &= ledger.stage("npm", "the packages of the front end", || node::ensure(checkout));
+    }
+    ready
+}

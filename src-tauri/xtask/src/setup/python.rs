@@ -1,0 +1,45 @@
+//! The paper validators: a Python environment under `target/`, every version pinned.
+
+use std::path::{Path, PathBuf};
+
+use crate::checkout::Checkout;
+use crate::child::{self, Shown};
+use crate::failure::Failure;
+use crate::say;
+use crate::tally::Tally;
+
+const REQUIREMENTS: &str = "src-tauri/xtask/requirements.txt";
+
+/// Where the environment lies; the tests are told by `TROWELOGUE_VENV`.
+pub(crate) fn folder(checkout: &Checkout) -> PathBuf {
+    checkout.target("venv")
+}
+
+/// Makes the environment anew unless it was made from the requirements as they stand now.
+///
+/// # Errors
+/// When Python is missing or a package cannot be installed.
+pub(crate) fn ensure(checkout: &Checkout) -> Result<Tally, Failure> {
+    let requirements = checkout.path(REQUIREMENTS);
+    let wanted = std::fs::read_to_string(&requirements).map_err(Failure::at("read", &requirements))?;
+    let folder = folder(checkout);
+    let stamp = folder.join("requirements.txt");
+    if std::fs::read_to_string(&stamp).is_ok_and(|had| had == wanted) {
+        say::note("all there");
+        return Ok(Tally::default());
+    }
+    make(checkout, &folder, &requirements)?;
+    std::fs::write(&stamp, wanted).map_err(Failure::at("write", &stamp))?;
+    Ok(Tally::default())
+}
+
+fn make(checkout: &Checkout, folder: &Path, requirements: &Path) -> Result<(), Failure> {
+    let mut venv = checkout.command("python3");
+    venv.args(["-m", "venv", "--clear"]).arg(folder);
+    child::run(checkout, venv, Shown::Quiet, "venv")?;
+    let mut pip = checkout.command(folder.join("bin/python"));
+    pip.args(["-m", "pip", "install", "--disable-pip-version-check", "--no-deps", "--requirement"]);
+    pip.arg(requirements);
+    child::run(checkout, pip, Shown::Quiet, "pip")?;
+    Ok(())
+}
