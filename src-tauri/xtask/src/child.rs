@@ -56,9 +56,13 @@ pub(crate) fn output(mut command: Command) -> Result<String, Failure> {
     Err(Failure::new(format!("`{named}` ended with {}: {}", output.status, said.trim())))
 }
 
-/// The command as a person would type it, for messages.
+/// The command as a person would type it, for messages. Cargo is called by its whole path, which
+/// nobody types.
 pub(crate) fn spelled(command: &Command) -> String {
-    let words = std::iter::once(command.get_program()).chain(command.get_args());
+    let program = Path::new(command.get_program());
+    let program =
+        if program.file_stem().is_some_and(|name| name == "cargo") { Path::new("cargo") } else { program };
+    let words = std::iter::once(program.as_os_str()).chain(command.get_args());
     words.map(|word| word.to_string_lossy()).collect::<Vec<_>>().join(" ")
 }
 

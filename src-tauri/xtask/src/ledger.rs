@@ -29,32 +29,43 @@ impl Ledger {
     ) -> bool {
         say::heading(name, about);
         let start = Instant::now();
-        let end = match work() {
-            Ok(tally) => {
-                self.tally += tally;
-                End::Done
-            }
-            Err(failure) => {
-                say::error(&format!("{name}: {failure}"));
-                End::Failed
-            }
-        };
+        let result = work();
         let took = start.elapsed();
-        let passed = matches!(end, End::Done);
-        say::note(format!("{name} {} in {}", if passed { "done" } else { "failed" }, say::span(took)));
-        self.rows.push((name.to_owned(), took, end));
-        passed
+        if let Err(failure) = &result {
+            say::error(&format!("{name}: {failure}"));
+        }
+        say::note(format!(
+            "{name} {} in {}",
+            if result.is_ok() { "done" } else { "failed" },
+            say::span(took)
+        ));
+        self.record(name, took, &result);
+        result.is_ok()
     }
 
     /// Prints the table, and the count of tests last, where a reader of the output looks for it.
     /// True when every stage passed.
     pub(crate) fn close(&self) -> bool {
         say::line(&self.table());
-        let passed = self.rows.iter().all(|(_, _, end)| matches!(end, End::Done));
         if !self.tally.is_empty() {
-            say::line(&format!("{}", self.tally));
+            say::line(&self.tally.to_string());
         }
-        passed
+        self.all_passed()
+    }
+
+    fn record(&mut self, name: &str, took: Duration, result: &Result<Tally, Failure>) {
+        let end = match result {
+            Ok(tally) => {
+                self.tally += *tally;
+                End::Done
+            }
+            Err(_) => End::Failed,
+        };
+        self.rows.push((name.to_owned(), took, end));
+    }
+
+    fn all_passed(&self) -> bool {
+        self.rows.iter().all(|(_, _, end)| matches!(end, End::Done))
     }
 
     fn table(&self) -> String {
@@ -79,23 +90,29 @@ fn minutes(time: Duration) -> f64 {
 mod tests {
     use super::*;
 
-    #[test]
-    fn a_failed_stage_is_marked_and_fails_the_whole() {
+    fn ledger(results: impl IntoIterator<Item = (&'static str, Result<Tally, Failure>)>) -> Ledger {
         let mut ledger = Ledger::default();
-        assert!(ledger.stage("first", "passes", || Ok(Tally::default())));
-        assert!(!ledger.stage("second", "fails", || Err(Failure::new("on purpose"))));
-        assert!(!ledger.close());
-        let table = ledger.table();
-        let marked: Vec<&str> = table.lines().filter(|line| line.contains("FAILED")).collect();
-        assert_eq!(marked.len(), 1);
-        assert!(marked[0].starts_with("second"));
+        for (name, result) in results {
+            ledger.record(name, Duration::from_secs(90), &result);
+        }
+        ledger
     }
 
     #[test]
-    fn all_stages_passed_is_a_pass() {
-        let mut ledger = Ledger::default();
-        ledger.stage("only", "passes", || Ok(Tally { passed: 1, ..Tally::default() }));
-        assert!(ledger.close());
-        assert_eq!(ledger.tally.passed, 1);
+    fn a_failed_stage_is_marked_and_fails_the_whole() {
+        let ledger = ledger([("first", Ok(Tally::default())), ("second", Err(Failure::new("on purpose")))]);
+        assert!(!ledger.all_passed());
+        assert_eq!(
+            ledger.table(),
+            "\nstage   minutes\nfirst      1.50\nsecond     1.50  FAILED\ntotal      3.00"
+        );
+    }
+
+    #[test]
+    fn counts_of_stages_are_added_up() {
+        let one = Tally { passed: 1, ..Tally::default() };
+        let ledger = ledger([("first", Ok(one)), ("second", Ok(one))]);
+        assert!(ledger.all_passed());
+        assert_eq!(ledger.tally.passed, 2);
     }
 }

@@ -106,7 +106,12 @@ impl Selection {
 }
 
 fn format(checkout: &Checkout) -> Result<Tally, Failure> {
-    child::run(checkout, checkout.cargo(["fmt", "--all", "--check"]), Shown::Quiet, "format")
+    child::run(
+        checkout,
+        checkout.cargo(["fmt", "--all", "--check", "--", "--color", "never"]),
+        Shown::Quiet,
+        "format",
+    )
 }
 
 /// A test of this package, so that nothing of the trade is compiled for it.

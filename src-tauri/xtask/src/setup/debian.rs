@@ -89,7 +89,10 @@ impl Right {
                 sudo
             }
         };
-        command.args(["DEBIAN_FRONTEND=noninteractive", "apt-get"]).args(words);
+        // Another installation may be under way, as on a machine that has just started.
+        command
+            .args(["DEBIAN_FRONTEND=noninteractive", "apt-get", "-o", "DPkg::Lock::Timeout=300"])
+            .args(words);
         command
     }
 }
