@@ -67,10 +67,10 @@ impl Checkout {
         command
     }
 
-    /// Npm in the folder of the front end.
-    pub(crate) fn npm<const N: usize>(&self, words: [&str; N]) -> Command {
+    /// Npm in one of the folders with a `package.json`.
+    pub(crate) fn npm<const N: usize>(&self, folder: &str, words: [&str; N]) -> Command {
         let mut command = self.command("npm");
-        command.args(words).current_dir(self.path("ui")).env("NO_COLOR", "1");
+        command.args(words).current_dir(self.path(folder)).env("NO_COLOR", "1");
         command
     }
 

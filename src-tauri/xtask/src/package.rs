@@ -10,21 +10,24 @@ use crate::ledger::Ledger;
 use crate::say;
 use crate::setup::{self, Need};
 use crate::tally::Tally;
+use crate::window;
 
 /// Sets up, then lets the web view's own tool build and wrap the release.
 pub(crate) fn perform(checkout: &Checkout) -> bool {
     let mut ledger = Ledger::default();
     let needs = BTreeSet::from([Need::WebView, Need::FrontEnd]);
-    if setup::perform(checkout, &needs, &mut ledger) {
-        ledger.stage("package", "a release of the app in a .deb", || bundle(checkout));
-    }
+    let _all_passed = setup::perform(checkout, &needs, &mut ledger)
+        && ledger.stage("ui", "the front end", || window::build_front_end(checkout))
+        && ledger.stage("package", "a release of the app in a .deb", || bundle(checkout));
     ledger.close()
 }
 
-/// The tool is started in the root, where it finds `src-tauri/`, and told where the front end is.
+/// The tool is started in the root, where it finds `src-tauri/`, and told where the front end is. It
+/// would build that once more, in a folder it guesses, so this step of its own is taken out.
 fn bundle(checkout: &Checkout) -> Result<Tally, Failure> {
     let mut tauri = checkout.command(checkout.path("ui/node_modules/.bin/tauri"));
-    tauri.args(["build", "--ci", "--bundles", "deb"]).env("TAURI_FRONTEND_PATH", checkout.path("ui"));
+    tauri.args(["build", "--ci", "--bundles", "deb", "--config", r#"{"build":{"beforeBuildCommand":null}}"#]);
+    tauri.env("TAURI_FRONTEND_PATH", checkout.path("ui"));
     child::run(checkout, tauri, Shown::Quiet, "package")?;
     let made = packages(checkout)?;
     if made.is_empty() {

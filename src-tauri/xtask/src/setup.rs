@@ -33,6 +33,8 @@ pub(crate) enum Need {
     FileSystems,
     /// The packages of the front end.
     FrontEnd,
+    /// The packages that the journeys drive the app with.
+    Journeys,
 }
 
 impl Need {
@@ -46,7 +48,16 @@ impl Need {
             Self::Validators => &["python3", "python3-venv"],
             Self::Engine => &["syncthing"],
             Self::FileSystems => &["xfsprogs"],
-            Self::FrontEnd => &[],
+            Self::FrontEnd | Self::Journeys => &[],
+        }
+    }
+
+    /// The folder of its npm packages.
+    fn npm_folder(self) -> Option<&'static str> {
+        match self {
+            Self::FrontEnd => Some("ui"),
+            Self::Journeys => Some("tests/app"),
+            _ => None,
         }
     }
 }
@@ -64,8 +75,10 @@ pub(crate) fn perform(checkout: &Checkout, needs: &BTreeSet<Need>, ledger: &mut 
             python::ensure(checkout)
         });
     }
-    if ready && needs.contains(&Need::FrontEnd) {
-        ready &= ledger.stage("npm", "the packages of the front end", || node::ensure(checkout));
+    let folders: Vec<&str> = needs.iter().filter_map(|need| need.npm_folder()).collect();
+    if ready && !folders.is_empty() {
+        let about = format!("the packages of {}", folders.join(" and "));
+        ready &= ledger.stage("npm", &about, || node::ensure(checkout, &folders));
     }
     ready
 }

@@ -71,7 +71,8 @@ const STAGES: [Stage; 11] = [
 const TO_COMPILE: &[Need] = &[Need::WebView, Need::FrontEnd];
 const TO_TEST: &[Need] =
     &[Need::WebView, Need::FrontEnd, Need::PaperTools, Need::Validators, Need::Engine, Need::FileSystems];
-const TO_TRAVEL: &[Need] = &[Need::WebView, Need::FrontEnd, Need::Display, Need::Browser, Need::PaperTools];
+const TO_TRAVEL: &[Need] =
+    &[Need::WebView, Need::FrontEnd, Need::Journeys, Need::Display, Need::Browser, Need::PaperTools];
 
 /// The names of all stages and what each is about, a line each.
 pub(crate) fn listing() -> String {
@@ -121,9 +122,9 @@ fn tidy(checkout: &Checkout) -> Result<Tally, Failure> {
 }
 
 fn ui(checkout: &Checkout) -> Result<Tally, Failure> {
-    let mut tally = child::run(checkout, checkout.npm(["run", "check"]), Shown::Quiet, "ui-check")?;
+    let mut tally = child::run(checkout, checkout.npm("ui", ["run", "check"]), Shown::Quiet, "ui-check")?;
     tally += window::build_front_end(checkout)?;
-    tally += child::run(checkout, checkout.npm(["test"]), Shown::Quiet, "ui-test")?;
+    tally += child::run(checkout, checkout.npm("ui", ["test"]), Shown::Quiet, "ui-test")?;
     Ok(tally)
 }
 

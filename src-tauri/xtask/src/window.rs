@@ -18,7 +18,7 @@ pub(crate) fn has_display() -> bool {
 
 /// The front end, as the shell will embed it: so it comes before the shell.
 pub(crate) fn build_front_end(checkout: &Checkout) -> Result<Tally, Failure> {
-    child::run(checkout, checkout.npm(["run", "build"]), Shown::Quiet, "ui-build")
+    child::run(checkout, checkout.npm("ui", ["run", "build"]), Shown::Quiet, "ui-build")
 }
 
 pub(crate) fn build_shell(checkout: &Checkout) -> Result<Tally, Failure> {

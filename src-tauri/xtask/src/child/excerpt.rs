@@ -43,10 +43,11 @@ impl Excerpt {
     }
 }
 
+/// Cargo's marks, then those of Node's two reporters.
 fn is_news(text: &str) -> bool {
-    let starts =
-        ["Running ", "Doc-tests ", "error", "warning", "thread '", "ok ", "not ok ", "# pass ", "# fail "];
-    starts.iter().any(|start| text.starts_with(start))
+    let cargo = ["Running ", "Doc-tests ", "error", "warning", "thread '"];
+    let node = ["ok ", "not ok ", "# pass ", "# fail ", "✔ ", "✖ ", "ℹ pass ", "ℹ fail "];
+    cargo.iter().chain(&node).any(|start| text.starts_with(start))
         || (text.starts_with("test ") && text.ends_with(" FAILED"))
         || text.contains("has been running for over")
 }

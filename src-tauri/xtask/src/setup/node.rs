@@ -1,7 +1,5 @@
 //! The front end's packages, exactly as its lock file says, and its build.
 
-use std::path::PathBuf;
-
 use crate::checkout::Checkout;
 use crate::child::{self, Shown};
 use crate::failure::Failure;
@@ -11,22 +9,29 @@ use crate::tally::Tally;
 /// The oldest Node that the front end's tools take.
 const OLDEST: (u32, u32) = (20, 19);
 
-/// Installs the packages unless they were installed from the lock file as it stands now.
+/// Installs each folder's packages unless they were installed from its lock file as it stands now.
 ///
 /// # Errors
 /// When Node is missing or too old, or npm fails.
-pub(crate) fn ensure(checkout: &Checkout) -> Result<Tally, Failure> {
+pub(crate) fn ensure(checkout: &Checkout, folders: &[&str]) -> Result<Tally, Failure> {
     check_version(checkout)?;
-    let lock = checkout.path("ui/package-lock.json");
-    let wanted = std::fs::read(&lock).map_err(Failure::at("read", &lock))?;
-    let stamp = stamp(checkout);
-    if std::fs::read(&stamp).is_ok_and(|had| had == wanted) {
-        say::note("all there");
-        return Ok(Tally::default());
-    }
-    child::run(checkout, checkout.npm(["ci", "--no-audit", "--no-fund"]), Shown::Quiet, "npm-ci")?;
-    std::fs::write(&stamp, wanted).map_err(Failure::at("write", &stamp))?;
+    folders.iter().try_for_each(|folder| install(checkout, folder))?;
     Ok(Tally::default())
+}
+
+/// The stamp lies in the folder that `npm ci` empties first, so that it never outlives what it
+/// stands for.
+fn install(checkout: &Checkout, folder: &str) -> Result<(), Failure> {
+    let lock = checkout.path(folder).join("package-lock.json");
+    let stamp = checkout.path(folder).join("node_modules/.installed-from.json");
+    let wanted = std::fs::read(&lock).map_err(Failure::at("read", &lock))?;
+    if std::fs::read(&stamp).is_ok_and(|had| had == wanted) {
+        say::note(format!("{folder}: all there"));
+        return Ok(());
+    }
+    let log = format!("npm-{}", folder.replace('/', "-"));
+    child::run(checkout, checkout.npm(folder, ["ci", "--no-audit", "--no-fund"]), Shown::Quiet, &log)?;
+    std::fs::write(&stamp, wanted).map_err(Failure::at("write", &stamp))
 }
 
 /// Builds the front end if it never was: the shell embeds it when it is compiled.
@@ -35,14 +40,9 @@ pub(crate) fn ensure(checkout: &Checkout) -> Result<Tally, Failure> {
 /// When the build fails.
 pub(crate) fn ensure_dist(checkout: &Checkout) -> Result<(), Failure> {
     if !checkout.path("ui/dist/index.html").is_file() {
-        child::run(checkout, checkout.npm(["run", "build"]), Shown::Quiet, "ui-build")?;
+        child::run(checkout, checkout.npm("ui", ["run", "build"]), Shown::Quiet, "ui-build")?;
     }
     Ok(())
-}
-
-/// Inside the folder that `npm ci` empties first, so that it can never outlive what it stands for.
-fn stamp(checkout: &Checkout) -> PathBuf {
-    checkout.path("ui/node_modules/.installed-from.json")
 }
 
 fn check_version(checkout: &Checkout) -> Result<(), Failure> {

@@ -1,38 +1,31 @@
-//! The journeys: scripts under `tests/app/` that drive the built app in its real web view.
-
-use std::path::PathBuf;
+//! The journeys under `tests/app/`: the front end in a plain browser, then the app in its real web
+//! view on a virtual display.
 
 use crate::checkout::Checkout;
 use crate::child::{self, Shown};
 use crate::failure::Failure;
-use crate::generated::folders;
 use crate::tally::Tally;
 
 /// A window that hangs must not hold up everything else.
 const LIMIT: &str = "20m";
-/// Room for the desk size, 1440 by 900, with nothing cut off.
-const SCREEN: &str = "-screen 0 1600x1200x24 -nolisten tcp";
 
-/// Runs every `*.test.mjs` one after the other: they share one display and one session bus.
+/// Runs both scripts of the folder's `package.json`.
 pub(super) fn perform(checkout: &Checkout) -> Result<Tally, Failure> {
     super::build(checkout)?;
-    let scripts = scripts(checkout)?;
-    let mut command = checkout.command("timeout");
-    command.args(["--kill-after=10", LIMIT, "dbus-run-session", "--"]);
-    command.args(["xvfb-run", "--auto-servernum", "--server-args", SCREEN]);
-    command.args(["node", "--test", "--test-concurrency=1", "--test-reporter=tap"]);
-    command.args(scripts);
-    super::equip(checkout, &mut command);
-    child::run(checkout, command, Shown::Tests, "journeys")
+    let mut tally = script(checkout, "browser")?;
+    tally += script(checkout, "window")?;
+    Ok(tally)
 }
 
-fn scripts(checkout: &Checkout) -> Result<Vec<PathBuf>, Failure> {
-    let folder = checkout.path("tests/app");
-    let files = folders::read(&folder)?;
-    let scripts: Vec<PathBuf> =
-        files.keys().filter(|path| path.ends_with(".test.mjs")).map(|path| folder.join(path)).collect();
-    if scripts.is_empty() {
-        return Err(Failure::new(format!("no journey (*.test.mjs) in {}", folder.display())));
+/// `timeout` gives the whole family of processes a group of its own and ends all of it.
+fn script(checkout: &Checkout, name: &str) -> Result<Tally, Failure> {
+    let mut command = checkout.command("timeout");
+    command.args(["--kill-after=10", LIMIT, "npm", "run", name]);
+    command.current_dir(checkout.path("tests/app")).env("NO_COLOR", "1");
+    super::equip(checkout, &mut command);
+    let tally = child::run(checkout, command, Shown::Tests, &format!("journeys-{name}"))?;
+    if tally.is_empty() {
+        return Err(Failure::new(format!("`npm run {name}` in tests/app ended well but ran no test")));
     }
-    Ok(scripts)
+    Ok(tally)
 }
