@@ -1,0 +1,36 @@
+//! Data types of the boundary: what the window and the command line get and give.
+//!
+//! Types of `core` never cross it: a change of a rule or of storage must not change what a screen reads. Whatever
+//! a person reads is already in the reader's language and units here.
+
+macro_rules! dto {
+    ($($(#[$meta:meta])* pub $what:ident $name:ident $body:tt)*) => {$(
+        #[derive(Debug, Clone, PartialEq, serde::Serialize, serde::Deserialize, ts_rs::TS)]
+        #[ts(export)]
+        $(#[$meta])*
+        pub $what $name $body
+    )*};
+}
+
+mod common;
+mod day;
+mod drawing;
+mod finding;
+mod folder;
+mod paper;
+mod piece;
+pub mod report;
+mod start;
+mod step;
+
+pub use common::{Choice, Fact, Lang, PaperSize, PieceRef, Severity, Theme, UnitsChoice, When};
+pub use day::{ClockFace, Day, DayGroup, DayPiece, DayState, NextStep};
+pub use drawing::{Anchor, Drawing, Paint, Picture, Shape, Stroke, Tone};
+pub use finding::{Finding, FindingState, RuleText};
+pub use folder::{ApartRow, Break, Changed, DeviceRow, DeviceStatus, FolderPage, Verified};
+pub use paper::{PaperAsk, PaperKind, PaperMade};
+pub use piece::{
+    Column, EntryStatus, FindingMark, Gate, HistoryItem, Layer, LayerKind, PieceSheet, Seam, StepChoice,
+};
+pub use start::{FolderLook, Founded, Joined, KnownShop, Settings, ShopHead, Standing, Start, Words};
+pub use step::{Confirm, Control, DraftNote, Field, Form, Logged, Need, Problem, StepDraft, Tried};

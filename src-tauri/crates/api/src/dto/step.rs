@@ -1,0 +1,190 @@
+//! Logging a step: the form, what comes back from it, what became of it.
+
+use std::collections::BTreeMap;
+
+use super::{Choice, Fact, Finding, PieceRef, When};
+
+dto! {
+    /// Whether a field has to be filled.
+    #[derive(Copy, Eq)]
+    #[serde(rename_all = "snake_case")]
+    pub enum Need {
+        /// It has to be.
+        Must,
+        /// It is proposed; touching on confirms it.
+        Proposed,
+        /// It may be left out.
+        Optional,
+    }
+
+    /// How a value is entered.
+    #[serde(tag = "kind", rename_all = "snake_case")]
+    pub enum Control {
+        /// One or several of a list.
+        Choice {
+            /// The list.
+            options: Vec<Choice>,
+            /// Several may be chosen.
+            many: bool,
+            /// A text of one's own may be given.
+            free: bool,
+        },
+        /// A number in the unit of the field.
+        Number {
+            /// Smallest.
+            min: f64,
+            /// Largest.
+            max: f64,
+            /// Step of the buttons.
+            step: f64,
+            /// Decimals shown.
+            decimals: u32,
+            /// Values to touch.
+            quick: Vec<f64>,
+        },
+        /// Words.
+        Text {
+            /// Lines to show.
+            lines: u32,
+        },
+        /// Civil local time, `2025-03-04T10:20`.
+        Moment,
+        /// A civil day, `2025-03-04`.
+        Day,
+        /// Yes or no.
+        YesNo {
+            /// What yes is called.
+            yes: String,
+            /// What no is called.
+            no: String,
+        },
+        /// Parts to parts, `20:1`.
+        Ratio {
+            /// Ratios to touch.
+            quick: Vec<String>,
+        },
+        /// A list of words, an item each.
+        List,
+        /// Photos, as a list of hashes.
+        Photo,
+    }
+
+    /// One field of a form.
+    pub struct Field {
+        /// Its name among the values.
+        pub name: String,
+        /// What it is called.
+        pub label: String,
+        /// A few more words.
+        pub help: Option<String>,
+        /// The unit of the number.
+        pub unit: Option<String>,
+        /// Whether it has to be filled.
+        pub need: Need,
+        /// Where the value shown comes from.
+        pub from: Option<String>,
+        /// How it is entered.
+        pub control: Control,
+    }
+
+    /// A caution to confirm, once per shift.
+    #[derive(Eq)]
+    pub struct Confirm {
+        /// Its name, sent back in `confirmed`.
+        pub key: String,
+        /// What is confirmed.
+        pub text: String,
+        /// More words.
+        pub details: Vec<String>,
+    }
+
+    /// A form for one step.
+    pub struct Form {
+        /// The kind of step.
+        pub kind: String,
+        /// What it is called.
+        pub title: String,
+        /// What the route says, in a sentence.
+        pub plan: Option<String>,
+        /// The pieces it is for.
+        pub pieces: Vec<PieceRef>,
+        /// Pieces that are ready for the same step.
+        pub could_join: Vec<PieceRef>,
+        /// The fields, in order.
+        pub fields: Vec<Field>,
+        /// Values, by name of field.
+        pub values: BTreeMap<String, serde_json::Value>,
+        /// Cautions to confirm.
+        pub confirm: Vec<Confirm>,
+        /// The values come from a draft.
+        pub from_draft: bool,
+        /// The entry it corrects.
+        pub corrects: Option<String>,
+    }
+
+    /// A form filled in.
+    pub struct StepDraft {
+        /// The kind of step.
+        pub kind: String,
+        /// Ids of the pieces.
+        pub pieces: Vec<String>,
+        /// Civil local time of the work; none for now.
+        pub done: Option<String>,
+        /// Who did it; none for the home's person.
+        pub person: Option<String>,
+        /// Values, by name of field.
+        pub values: BTreeMap<String, serde_json::Value>,
+        /// Cautions confirmed.
+        pub confirmed: Vec<String>,
+        /// A note.
+        pub note: Option<String>,
+    }
+
+    /// Something that keeps a step from being logged.
+    #[derive(Eq)]
+    pub struct Problem {
+        /// The field.
+        pub field: Option<String>,
+        /// What is wrong.
+        pub message: String,
+    }
+
+    /// What a step would say and raise, before it is logged.
+    pub struct Tried {
+        /// What keeps it from being logged.
+        pub problems: Vec<Problem>,
+        /// Sums over what was entered.
+        pub says: Vec<Fact>,
+        /// Findings it would raise.
+        pub findings: Vec<Finding>,
+        /// It may be logged.
+        pub ready: bool,
+    }
+
+    /// A step that is on disk.
+    pub struct Logged {
+        /// Hashes of the entries written.
+        pub hashes: Vec<String>,
+        /// They stand in the folder too.
+        pub in_folder: bool,
+        /// Where it stands, in a sentence.
+        pub say: String,
+        /// Findings it raised.
+        pub findings: Vec<Finding>,
+    }
+
+    /// A form half filled in.
+    #[derive(Eq)]
+    pub struct DraftNote {
+        /// The kind of step.
+        pub kind: String,
+        /// What it is called.
+        pub title: String,
+        /// Ids of the pieces.
+        pub pieces: Vec<String>,
+        /// Their codes.
+        pub codes: Vec<String>,
+        /// When it was kept.
+        pub kept: When,
+    }
+}

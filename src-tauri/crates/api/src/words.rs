@@ -1,0 +1,358 @@
+//! The words of the window's own controls, in every language. Names of steps, rules and facts are declared
+//! beside the things they name; the window knows keys only.
+//!
+//! `{name}` is filled in by the window; a counted word has two keys, `.one` and `.other`.
+
+use std::collections::BTreeMap;
+
+use trowelogue_core::text::{Lang, Text, text};
+
+/// Every key the window uses, in the order of the screens.
+pub const UI: &[(&str, Text)] = &[
+    // Places
+    ("places.label", text("Places", "Lugares")),
+    ("places.skip", text("Straight to the page", "Ir directo a la página")),
+    ("places.day", text("Today", "Hoy")),
+    ("places.piece", text("The piece", "La pieza")),
+    ("places.folder", text("Folder", "Carpeta")),
+    ("places.shop", text("Shop", "Taller")),
+    // The day
+    ("day.find", text("Find a piece, a job, a lot", "Buscar pieza, obra o lote")),
+    ("day.trouble", text("In trouble", "Con problemas")),
+    ("day.running", text("Running", "En marcha")),
+    ("day.ready", text("Ready", "Listas")),
+    ("day.waiting", text("Waiting", "En espera")),
+    ("day.done", text("Handed over", "Entregadas")),
+    ("day.due", text("due {when}", "para el {when}")),
+    ("day.log", text("{step}, {code}", "{step}, {code}")),
+    ("day.stops.one", text("{n} stop", "{n} alto")),
+    ("day.stops.other", text("{n} stops", "{n} altos")),
+    ("day.cautions.one", text("{n} caution", "{n} advertencia")),
+    ("day.cautions.other", text("{n} cautions", "{n} advertencias")),
+    (
+        "day.not_in_folder.one",
+        text(
+            "{n} entry is kept here, but not yet in the folder",
+            "{n} anotación está guardada aquí, pero aún no en la carpeta",
+        ),
+    ),
+    (
+        "day.not_in_folder.other",
+        text(
+            "{n} entries are kept here, but not yet in the folder",
+            "{n} anotaciones están guardadas aquí, pero aún no en la carpeta",
+        ),
+    ),
+    ("day.apart.one", text("{n} device waits to be accepted", "{n} aparato espera ser aceptado")),
+    ("day.apart.other", text("{n} devices wait to be accepted", "{n} aparatos esperan ser aceptados")),
+    (
+        "day.draft",
+        text(
+            "Not yet written down: {step}, {codes} ({when})",
+            "Sin anotar todavía: {step}, {codes} ({when})",
+        ),
+    ),
+    ("day.empty", text("No pieces yet.", "Todavía no hay piezas.")),
+    ("day.nothing_found", text("Nothing found for “{find}”.", "No se encontró nada para «{find}».")),
+    ("day.pick", text("Choose a piece to see its course.", "Elija una pieza para ver su recorrido.")),
+    // Clocks
+    ("clock.over", text("time is up", "tiempo cumplido")),
+    ("clock.seconds", text("{m}:{s} min", "{m}:{s} min")),
+    ("clock.minutes", text("{m} min", "{m} min")),
+    ("clock.hours", text("{h} h {m} min", "{h} h {m} min")),
+    ("clock.days", text("{d} d {h} h", "{d} d {h} h")),
+    ("clock.until", text("until {when}", "hasta {when}")),
+    // A piece
+    ("piece.now", text("What may be done now", "Qué se puede hacer ahora")),
+    ("piece.log", text("Log: {step}", "Anotar: {step}")),
+    ("piece.other_step", text("Log another step", "Anotar otro paso")),
+    ("piece.course", text("Course", "Recorrido")),
+    ("piece.findings.one", text("{n} finding stands", "{n} observación en pie")),
+    ("piece.findings.other", text("{n} findings stand", "{n} observaciones en pie")),
+    ("piece.papers", text("Papers", "Documentos")),
+    ("piece.make_papers", text("Make papers", "Hacer documentos")),
+    ("piece.history", text("History", "Historial")),
+    ("piece.facts", text("The piece", "La pieza")),
+    ("state.trouble", text("In trouble.", "Con problemas.")),
+    ("state.running", text("Running.", "En marcha.")),
+    ("state.ready", text("Ready.", "Lista.")),
+    ("state.waiting", text("Waiting.", "En espera.")),
+    ("state.done", text("Handed over.", "Entregada.")),
+    (
+        "course.read",
+        text(
+            "The pour is at the bottom, now is above; broken lines are planned.",
+            "El colado está abajo, lo actual arriba; las líneas cortadas son lo previsto.",
+        ),
+    ),
+    // Findings
+    ("finding.do", text("What to do:", "Qué hacer:")),
+    ("finding.from", text("From:", "Desde:")),
+    ("finding.basis", text("Basis:", "Fundamento:")),
+    ("finding.show", text("Show the entry", "Ver la anotación")),
+    ("finding.except", text("Answer for it", "Responder por ello")),
+    (
+        "except.say",
+        text(
+            "The finding stays readable. It is then shown as accepted, with your name and reason, on screen and on paper.",
+            "La observación sigue legible. Se muestra como aceptada, con su nombre y motivo, en pantalla y en papel.",
+        ),
+    ),
+    ("except.confirm", text("I answer for it", "Respondo por ello")),
+    // History
+    ("history.also", text("Also on {codes}", "También en {codes}")),
+    ("history.device", text("Written on {device}", "Anotado en {device}")),
+    ("history.in_folder", text("in the folder", "en la carpeta")),
+    ("history.not_in_folder", text("not yet in the folder", "aún no en la carpeta")),
+    ("history.mark", text("Entry mark", "Marca de la anotación")),
+    ("history.correct", text("Correct", "Corregir")),
+    ("history.strike", text("Strike", "Tachar")),
+    ("strike.title", text("Strike: {step}", "Tachar: {step}")),
+    (
+        "strike.say",
+        text(
+            "The entry stays readable for ever, but counts no longer. Why?",
+            "La anotación queda legible para siempre, pero ya no cuenta. ¿Por qué?",
+        ),
+    ),
+    ("strike.wrong_piece", text("Wrong piece", "Pieza equivocada")),
+    ("strike.wrong_step", text("Wrong step", "Paso equivocado")),
+    ("strike.not_done", text("Was not done", "No se hizo")),
+    ("strike.confirm", text("Strike it", "Tacharla")),
+    ("correct.title", text("What was wrong?", "¿Qué estaba mal?")),
+    (
+        "correct.say",
+        text("The first version stays readable for ever.", "La primera versión queda legible para siempre."),
+    ),
+    ("correct.mistyped", text("Mistyped", "Error al anotar")),
+    ("correct.forgotten", text("Something was missing", "Faltaba algo")),
+    ("why.reason", text("Reason", "Motivo")),
+    ("why.own", text("In your own words", "Con sus palabras")),
+    ("why.leave", text("Leave it", "Dejarlo")),
+    // Logging a step
+    ("step.write", text("Write it down", "Anotar")),
+    ("step.correct", text("Correct it", "Corregir")),
+    ("step.more", text("More to note ({n})", "Más datos ({n})")),
+    ("step.also", text("Done on these pieces too", "Hecho también en estas piezas")),
+    ("step.safety", text("Before the work", "Antes del trabajo")),
+    ("step.confirmed", text("Confirmed", "Confirmado")),
+    ("step.would_stand", text("If you write this down, this stands:", "Si lo anota, queda en pie:")),
+    (
+        "step.from_draft",
+        text("Half filled in earlier, not yet written down.", "Empezado antes, sin anotar todavía."),
+    ),
+    ("step.drop_draft", text("Throw it away", "Descartar")),
+    ("field.must", text("needed", "necesario")),
+    ("field.optional", text("if you like", "si quiere")),
+    ("field.less", text("{label}: less", "{label}: menos")),
+    ("field.more", text("{label}: more", "{label}: más")),
+    ("field.other", text("{label}: other", "{label}: otro")),
+    ("field.other_short", text("other", "otro")),
+    ("when.done", text("When was it done?", "¿Cuándo se hizo?")),
+    ("when.now", text("Just now", "Ahora mismo")),
+    ("when.earlier", text("Earlier", "Antes")),
+    ("when.at", text("Day and time, by the shop's clock", "Día y hora del taller")),
+    ("said.undo", text("Take it back", "Deshacer")),
+    ("said.ok", text("All right", "Bien")),
+    ("said.close", text("Close this note", "Cerrar este aviso")),
+    // Papers
+    ("papers.title", text("Papers", "Documentos")),
+    ("papers.lang", text("Language", "Idioma")),
+    ("papers.size", text("Sheet", "Hoja")),
+    ("papers.units", text("Units", "Unidades")),
+    ("papers.record", text("Process record", "Registro del proceso")),
+    (
+        "papers.record.for",
+        text(
+            "For the warranty file: what was done, when and by whom, with its findings. It carries its entries and a seal.",
+            "Para el archivo de garantía: qué se hizo, cuándo y quién, con sus observaciones. Lleva sus anotaciones y un sello.",
+        ),
+    ),
+    ("papers.record.make", text("Make the process record", "Hacer el registro del proceso")),
+    ("papers.care", text("Care sheet", "Hoja de cuidados")),
+    (
+        "papers.care.for",
+        text(
+            "For the client: first days with dates, daily care, what never to do.",
+            "Para el cliente: primeros días con fechas, cuidado diario, qué no hacer nunca.",
+        ),
+    ),
+    ("papers.care.make", text("Make the care sheet", "Hacer la hoja de cuidados")),
+    ("papers.pages.one", text("{n} page", "{n} página")),
+    ("papers.pages.other", text("{n} pages", "{n} páginas")),
+    ("papers.open", text("Open", "Abrir")),
+    ("papers.copy", text("Keep a copy elsewhere", "Guardar una copia")),
+    ("papers.saved", text("Copied to {path}", "Copiado en {path}")),
+    // The folder
+    ("folder.title", text("The folder", "La carpeta")),
+    (
+        "folder.not_in_folder.one",
+        text("{n} entry is not yet in the folder.", "{n} anotación aún no está en la carpeta."),
+    ),
+    (
+        "folder.not_in_folder.other",
+        text("{n} entries are not yet in the folder.", "{n} anotaciones aún no están en la carpeta."),
+    ),
+    (
+        "folder.waiting.one",
+        text("{n} entry waits for one it refers to.", "{n} anotación espera otra a la que se refiere."),
+    ),
+    (
+        "folder.waiting.other",
+        text("{n} entries wait for one they refer to.", "{n} anotaciones esperan otra a la que se refieren."),
+    ),
+    (
+        "folder.newer.one",
+        text("{n} entry was written by a newer version.", "{n} anotación es de una versión más nueva."),
+    ),
+    (
+        "folder.newer.other",
+        text("{n} entries were written by a newer version.", "{n} anotaciones son de una versión más nueva."),
+    ),
+    ("folder.breaks.one", text("{n} break in the record", "{n} ruptura en el registro")),
+    ("folder.breaks.other", text("{n} breaks in the record", "{n} rupturas en el registro")),
+    ("folder.entries.one", text("{n} entry", "{n} anotación")),
+    ("folder.entries.other", text("{n} entries", "{n} anotaciones")),
+    ("folder.last_look", text("Last looked at {when}", "Revisada {when}")),
+    ("folder.devices", text("Devices", "Aparatos")),
+    ("folder.notes", text("Notes", "Notas")),
+    ("folder.check", text("Check the whole record", "Revisar todo el registro")),
+    (
+        "folder.check_what",
+        text(
+            "Checks every line, chain and signature in the folder.",
+            "Revisa cada línea, cadena y firma de la carpeta.",
+        ),
+    ),
+    ("folder.check_now", text("Check now", "Revisar ahora")),
+    ("folder.digest", text("Mark of the recorded state:", "Marca del estado registrado:")),
+    ("device.this", text("this device", "este aparato")),
+    ("device.owner", text("owner", "dueño")),
+    ("device.entries.one", text("{n} entry", "{n} anotación")),
+    ("device.entries.other", text("{n} entries", "{n} anotaciones")),
+    ("device.fingerprint", text("Fingerprint", "Huella")),
+    (
+        "device.compare",
+        text(
+            "Compare the fingerprint with the one on that device. Its entries count once you accept it.",
+            "Compare la huella con la de ese aparato. Sus anotaciones cuentan cuando lo acepte.",
+        ),
+    ),
+    ("device.accept", text("Accept this device", "Aceptar este aparato")),
+    ("device.retire", text("Retire this device", "Retirar este aparato")),
+    (
+        "device.retire_what",
+        text(
+            "What it wrote up to now keeps counting. What it writes from now on never counts.",
+            "Lo anotado hasta ahora sigue contando. Lo que anote desde ahora nunca contará.",
+        ),
+    ),
+    ("device.retire_sure", text("Retire {name}", "Retirar {name}")),
+    // The shop and its settings
+    ("shop.title", text("Shop and device", "Taller y aparato")),
+    ("shop.name", text("Shop", "Taller")),
+    ("shop.folder", text("Folder", "Carpeta")),
+    ("shop.version", text("Version", "Versión")),
+    ("shop.person", text("Who is logging here?", "¿Quién anota aquí?")),
+    ("shop.lang", text("Language", "Idioma")),
+    ("shop.units", text("Units", "Unidades")),
+    ("shop.paper", text("Sheet", "Hoja")),
+    ("shop.theme", text("Light", "Luz")),
+    ("theme.system", text("As the device", "Como el aparato")),
+    ("theme.light", text("Sun", "Sol")),
+    ("theme.dark", text("Dark", "Oscuro")),
+    ("lang.en", text("English", "English")),
+    ("lang.es", text("Español", "Español")),
+    ("units.si", text("Metric", "Métricas")),
+    ("units.us", text("US", "EE. UU.")),
+    ("paper.a4", text("A4", "A4")),
+    ("paper.letter", text("US Letter", "Carta")),
+    (
+        "standing.apart",
+        text(
+            "This device waits to be accepted by an owner. What you log is kept, and counts from then. Fingerprint: {fingerprint}",
+            "Este aparato espera que un dueño lo acepte. Lo que anote se guarda y cuenta desde entonces. Huella: {fingerprint}",
+        ),
+    ),
+    (
+        "standing.reader",
+        text(
+            "You are reading this shop; nothing can be written from here.",
+            "Está leyendo este taller; desde aquí no se anota nada.",
+        ),
+    ),
+    // Opening, founding, joining
+    (
+        "welcome.lead",
+        text(
+            "The log of a piece, from mould to handover.",
+            "El diario de una pieza, del molde a la entrega.",
+        ),
+    ),
+    (
+        "welcome.folder",
+        text(
+            "Everything lives in one folder that belongs to you. Any device that has the folder has the whole record.",
+            "Todo está en una carpeta que es suya. El aparato que tiene la carpeta tiene todo el registro.",
+        ),
+    ),
+    ("open.title", text("Open, found or join a shop", "Abrir, fundar o unirse a un taller")),
+    ("open.choose", text("Choose the folder", "Elegir la carpeta")),
+    ("open.path", text("Or write where it is", "O escriba dónde está")),
+    ("open.look", text("Look into it", "Mirar qué hay")),
+    ("open.open", text("Open", "Abrir")),
+    ("open.read", text("Only read it", "Solo leerlo")),
+    ("open.away", text("out of reach", "fuera de alcance")),
+    ("open.shop", text("Name of the shop", "Nombre del taller")),
+    ("open.person", text("Your name", "Su nombre")),
+    ("found.do", text("Found this shop", "Fundar este taller")),
+    ("join.do", text("Join {shop}", "Unirse a {shop}")),
+    (
+        "join.said",
+        text(
+            "Joined. Show this fingerprint to an owner: {fingerprint}",
+            "Unido. Muestre esta huella a un dueño: {fingerprint}",
+        ),
+    ),
+    ("recovery.title", text("Write this down on paper", "Escríbalo en papel")),
+    (
+        "recovery.what",
+        text(
+            "If this device is lost, these words put another in its place. They are shown once and kept nowhere.",
+            "Si este aparato se pierde, estas palabras ponen otro en su lugar. Se muestran una vez y no se guardan.",
+        ),
+    ),
+    ("recovery.written", text("I have written it down", "Ya lo escribí")),
+    // Errors
+    ("error.line", text("{file}, line {line}", "{file}, línea {line}")),
+];
+
+/// All words of the window in `lang`, by key.
+pub fn of(lang: Lang) -> BTreeMap<String, String> {
+    UI.iter().map(|(key, text)| ((*key).to_owned(), text.get(lang).to_owned())).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn blanks(text: &str) -> Vec<&str> {
+        let mut found: Vec<&str> =
+            text.split('{').skip(1).filter_map(|rest| rest.split('}').next()).collect();
+        found.sort_unstable();
+        found
+    }
+
+    #[test]
+    fn no_key_stands_twice() {
+        assert_eq!(of(Lang::En).len(), UI.len());
+    }
+
+    #[test]
+    fn both_languages_fill_in_the_same_blanks() {
+        for (key, text) in UI {
+            assert_eq!(blanks(text.en), blanks(text.es), "{key}");
+            assert!(!text.en.is_empty() && !text.es.is_empty(), "{key}");
+        }
+    }
+}
