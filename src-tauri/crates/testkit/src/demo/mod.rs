@@ -1,0 +1,76 @@
+//! The demo shop: an invented shop, its people, its pieces, and the mistakes real work has.
+//!
+//! The story is told as a list of events; [`write`] sorts them by the moment they were written down and lets
+//! three simulated devices append them to one folder. Everything follows from [`SEED`]: the same bytes each time.
+
+mod devices;
+pub mod photo;
+mod shop;
+mod story;
+mod tell;
+
+use std::path::Path;
+
+use serde_json::{Value, json};
+
+pub use devices::{Crew, OWNER_PERSON};
+pub use story::{Event, Planted, Story};
+
+/// Keys, ids and salts of the demo are derived from this.
+pub const SEED: &str = "demo shop, first telling";
+
+/// The piece that is finished and shown first.
+pub const SHOWPIECE: &str = "K-01";
+
+/// The demo's whole story, in no particular order.
+pub fn story() -> Story {
+    let mut story = Story::new();
+    shop::found(&mut story);
+    tell::kitchen::tell(&mut story);
+    tell::bath::tell(&mut story);
+    tell::workshop::tell(&mut story);
+    tell::terrace::tell(&mut story);
+    story
+}
+
+/// Writes the demo shop into `folder` (which must be empty or missing), with `PLANTED.json` beside its logs.
+///
+/// # Errors
+/// Whatever the file system or the journal refuses, and an event whose body is not a body of its kind.
+pub fn write(folder: &Path) -> Result<(), Box<dyn std::error::Error>> {
+    let scratch = tempfile::tempdir()?;
+    let mut crew = Crew::found(folder, scratch.path())?;
+    let story = story();
+    let mut events = story.events.clone();
+    events.sort_by_key(|event| event.wrote);
+    for event in &events {
+        write_photos(folder, event)?;
+        crew.append(event)?;
+    }
+    let planted: Vec<Value> = story.planted.iter().map(|it| planted(it, &crew)).collect::<Result<_, _>>()?;
+    let page = json!({ "seed": SEED, "showpiece": SHOWPIECE, "planted": planted });
+    std::fs::write(folder.join("PLANTED.json"), format!("{page:#}\n"))?;
+    Ok(())
+}
+
+/// Puts the photos an event names into the folder, before the event: a photo never comes after its entry.
+fn write_photos(folder: &Path, event: &Event) -> std::io::Result<()> {
+    for photo in event.body["photos"].as_array().into_iter().flatten() {
+        let name = photo["hash"].as_str().unwrap_or_default();
+        let of = event.pieces.iter().find(|code| photo::hash(code).to_string() == name);
+        let Some(code) = of else { continue };
+        let dir = folder.join("photos").join(&name[..2]);
+        std::fs::create_dir_all(&dir)?;
+        std::fs::write(dir.join(format!("{name}.jpg")), photo::jpeg(code))?;
+    }
+    Ok(())
+}
+
+fn planted(planted: &Planted, crew: &Crew) -> Result<Value, String> {
+    let hash = |label: &String| {
+        crew.hash(label).map(|it| it.to_string()).ok_or_else(|| format!("no event is called {label}"))
+    };
+    let entries = planted.entries.iter().map(hash).collect::<Result<Vec<_>, _>>()?;
+    Ok(json!({ "rule": planted.rule, "piece": planted.piece, "severity": planted.severity, "entries": entries,
+        "state": if planted.accepted { "accepted" } else { "stands" }, "what": planted.what }))
+}
