@@ -1,0 +1,137 @@
+//! Reading rows.
+
+use rusqlite::{OptionalExtension, Row, params};
+use trowelogue_core::id::ObjectId;
+use trowelogue_core::shop::Shop;
+
+use crate::rows::{PieceRow, Watermark};
+use crate::write::{self, signed};
+use crate::{Store, StoreError};
+
+pub(crate) const SHOP: &str = "shop";
+pub(crate) const SHOWN_IN: &str = "shown_in";
+
+/// The most pieces a search gives.
+const MOST_HITS: i64 = 200;
+
+impl Store {
+    /// The shop it is a projection of.
+    pub(crate) fn shop(&self) -> Result<Option<String>, StoreError> {
+        self.meta(SHOP)
+    }
+
+    /// Language and units of the rows of pieces.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn shown_in(&self) -> Result<Option<String>, StoreError> {
+        self.meta(SHOWN_IN)
+    }
+
+    fn meta(&self, name: &str) -> Result<Option<String>, StoreError> {
+        let mut query = self.conn.prepare_cached("SELECT value FROM meta WHERE name = ?1")?;
+        Ok(query.query_row([name], |row| row.get(0)).optional()?)
+    }
+
+    /// How far each device's log has been taken in.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn watermarks(&self) -> Result<Vec<Watermark>, StoreError> {
+        let mut query =
+            self.conn.prepare_cached("SELECT device, seq, hash, count FROM watermarks ORDER BY device")?;
+        let rows = query.query_map([], |row| {
+            Ok(Watermark {
+                device: parsed(row, 0)?,
+                seq: number(row, 1)?,
+                hash: parsed(row, 2)?,
+                count: number(row, 3)?,
+            })
+        })?;
+        Ok(rows.collect::<Result<_, _>>()?)
+    }
+
+    /// Whether it shows the same entries as this shop.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn is_current(&self, shop: &Shop) -> Result<bool, StoreError> {
+        Ok(self.watermarks()? == write::watermarks(shop))
+    }
+
+    /// How every piece stands, the most pressing first within a state.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn pieces(&self) -> Result<Vec<PieceRow>, StoreError> {
+        let mut query = self.conn.prepare_cached(
+            "SELECT id, state, next_kind, until_ms, stops, cautions, handover_ms, shown FROM pieces
+             ORDER BY state, handover_ms IS NULL, handover_ms, code",
+        )?;
+        let rows = query.query_map([], |row| {
+            Ok(PieceRow {
+                piece: parsed(row, 0)?,
+                state: row.get(1)?,
+                next_kind: row.get(2)?,
+                until_ms: row.get(3)?,
+                stops: row.get(4)?,
+                cautions: row.get(5)?,
+                handover_ms: row.get(6)?,
+                shown: row.get(7)?,
+            })
+        })?;
+        Ok(rows.collect::<Result<_, _>>()?)
+    }
+
+    /// Pieces that fit all words of `text`, each word by its beginning, the best first: by code, name, job,
+    /// client, lot, product, person, note.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn search(&self, text: &str) -> Result<Vec<ObjectId>, StoreError> {
+        let Some(wanted) = query_of(text) else { return Ok(Vec::new()) };
+        let mut query = self.conn.prepare_cached(
+            "SELECT piece FROM search WHERE search MATCH ?1
+             ORDER BY bm25(search, 0.0, 10.0, 5.0, 3.0, 1.0), piece LIMIT ?2",
+        )?;
+        let rows = query.query_map(params![wanted, MOST_HITS], |row| parsed(row, 0))?;
+        Ok(rows.collect::<Result<_, _>>()?)
+    }
+
+    /// Number of entries with this status.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn count(&self, status: &str) -> Result<u64, StoreError> {
+        let mut query = self.conn.prepare_cached("SELECT count(*) FROM entries WHERE status = ?1")?;
+        Ok(query.query_row([status], |row| number(row, 0))?)
+    }
+
+    /// Hashes of a piece's entries, in order of work.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn entries_of(&self, piece: ObjectId) -> Result<Vec<trowelogue_core::id::Hash>, StoreError> {
+        let mut query =
+            self.conn.prepare_cached("SELECT hash FROM entry_pieces WHERE piece = ?1 ORDER BY place")?;
+        let rows = query.query_map([piece.to_string()], |row| parsed(row, 0))?;
+        Ok(rows.collect::<Result<_, _>>()?)
+    }
+}
+
+/// A query in the engine's language: every run of letters and digits, quoted, as a beginning.
+fn query_of(text: &str) -> Option<String> {
+    let words = text.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty());
+    let terms: Vec<String> = words.map(|word| format!("\"{word}\"*")).collect();
+    (!terms.is_empty()).then(|| terms.join(" "))
+}
+
+fn parsed<T: std::str::FromStr>(row: &Row<'_>, at: usize) -> rusqlite::Result<T> {
+    let text: String = row.get(at)?;
+    text.parse().map_err(|_| rusqlite::Error::InvalidColumnType(at, text, rusqlite::types::Type::Text))
+}
+
+fn number(row: &Row<'_>, at: usize) -> rusqlite::Result<u64> {
+    let found: i64 = row.get(at)?;
+    u64::try_from(found).map_err(|_| rusqlite::Error::IntegralValueOutOfRange(at, signed(0)))
+}
