@@ -1,6 +1,11 @@
+//! Grants a permission per command and embeds the front end.
+
+include!("src/command_names.rs");
+
 fn main() {
-    tauri_build::try_build(tauri_build::Attributes::new().app_manifest(
-        tauri_build::AppManifest::new().commands(&[]),
-    ))
-    .expect("tauri build script");
+    let commands = tauri_build::AppManifest::new().commands(COMMANDS);
+    let attributes = tauri_build::Attributes::new().app_manifest(commands);
+    if let Err(error) = tauri_build::try_build(attributes) {
+        println!("cargo::error={error:#}");
+    }
 }

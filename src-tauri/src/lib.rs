@@ -1,14 +1,94 @@
-//! The window.
-use tauri::Runtime;
+//! The window of Trowelogue: what the page may call, and nothing else. The work is done in `trowelogue_api`.
 
-/// ctx
-pub fn context<R: Runtime>() -> tauri::Context<R> {
+use tauri::{App, Builder, Context, Manager, Runtime};
+use trowelogue_api::{Clock, Desk};
+
+mod args;
+mod commands;
+mod desk;
+mod files;
+
+pub use args::Args;
+pub use desk::Holder;
+
+include!("command_names.rs");
+
+/// The configuration, permissions and front end, as they are compiled in.
+pub fn context<R: Runtime>() -> Context<R> {
     tauri::generate_context!()
 }
+
+/// Puts the commands and the plugins they use on `builder`. Tests do the same on a runtime without a window.
+pub fn equip<R: Runtime>(builder: Builder<R>) -> Builder<R> {
+    builder
+        .plugin(tauri_plugin_dialog::init())
+        .plugin(tauri_plugin_opener::init())
+        .invoke_handler(tauri::generate_handler![
+            commands::accept,
+            files::choose_folder,
+            commands::correct,
+            commands::correction_form,
+            commands::day,
+            commands::drafts,
+            commands::drop_draft,
+            commands::except,
+            commands::folder,
+            commands::form,
+            commands::found,
+            commands::join,
+            commands::keep_draft,
+            commands::log,
+            commands::look,
+            commands::make_paper,
+            files::open_paper,
+            commands::open_shop,
+            commands::piece,
+            commands::retire,
+            files::save_paper_copy,
+            commands::set_settings,
+            commands::start,
+            commands::strike,
+            commands::sweep,
+            commands::try_step,
+            commands::verify,
+            commands::watch,
+            commands::words,
+        ])
+}
+
+/// Opens the app and returns when it is closed.
 #[cfg_attr(mobile, tauri::mobile_entry_point)]
 pub fn run() {
-    let mut b = tauri::Builder::default();
-    #[cfg(desktop)]
-    { b = b.plugin(tauri_plugin_single_instance::init(|_, _, _| {})); }
-    b.plugin(tauri_plugin_dialog::init()).plugin(tauri_plugin_opener::init()).run(context()).expect("x");
+    let args = Args::read(std::env::args_os().skip(1), std::env::var_os("TROWELOGUE_HOME"));
+    let ran = equip(alone(Builder::default(), &args)).setup(move |app| Ok(open(app, args))).run(context());
+    if let Err(error) = ran {
+        eprintln!("The window could not be opened: {error}");
+        std::process::exit(3);
+    }
+}
+
+/// One app a home: a second start brings the first to the front. A home of its own is a device of its own.
+#[cfg(desktop)]
+fn alone<R: Runtime>(builder: Builder<R>, args: &Args) -> Builder<R> {
+    if args.home.is_some() {
+        return builder;
+    }
+    builder.plugin(tauri_plugin_single_instance::init(|app, _, _| {
+        if let Some(window) = app.get_webview_window("main") {
+            // A window manager that refuses leaves the window where it is.
+            drop(window.unminimize());
+            drop(window.set_focus());
+        }
+    }))
+}
+
+#[cfg(mobile)]
+fn alone<R: Runtime>(builder: Builder<R>, _: &Args) -> Builder<R> {
+    builder
+}
+
+/// On a phone the system says where an app may keep its data.
+fn open<R: Runtime>(app: &App<R>, args: Args) {
+    let home = args.home.or_else(|| if cfg!(mobile) { app.path().app_data_dir().ok() } else { None });
+    app.manage(Holder::new(Desk::open(home, Clock::System), args.folder));
 }

@@ -1,0 +1,51 @@
+//! The one desk of the process, shared by every command.
+
+use std::path::PathBuf;
+use std::sync::{Arc, Mutex, PoisonError};
+
+use tauri::State;
+use trowelogue_api::{ApiError, Desk, ErrorCode, Result};
+
+/// The desk, or why it could not be opened: the window opens all the same and says so.
+pub struct Holder {
+    desk: Result<Arc<Desk>>,
+    folder: Mutex<Option<PathBuf>>,
+}
+
+impl Holder {
+    /// Takes what opening the desk gave, and the shop folder named at the start, if any.
+    pub fn new(desk: Result<Desk>, folder: Option<PathBuf>) -> Self {
+        Self { desk: desk.map(Arc::new), folder: Mutex::new(folder) }
+    }
+
+    /// The desk.
+    ///
+    /// # Errors
+    /// Why there is none.
+    pub fn desk(&self) -> Result<Arc<Desk>> {
+        self.desk.clone()
+    }
+
+    /// The folder named at the start, the first time it is asked for.
+    pub(crate) fn take_folder(&self) -> Option<PathBuf> {
+        self.folder.lock().unwrap_or_else(PoisonError::into_inner).take()
+    }
+}
+
+/// Runs `work` on a thread that may wait for a disk, so that the window never does.
+///
+/// # Errors
+/// Those of `work`, or that there is no desk.
+pub(crate) async fn at_desk<T, F>(holder: State<'_, Holder>, work: F) -> Result<T>
+where
+    T: Send + 'static,
+    F: FnOnce(&Desk) -> Result<T> + Send + 'static,
+{
+    let desk = holder.desk()?;
+    tauri::async_runtime::spawn_blocking(move || work(&desk)).await.map_err(cut_short)?
+}
+
+/// A command that ended in a panic: whatever it had acknowledged before is on disk.
+pub(crate) fn cut_short(error: tauri::Error) -> ApiError {
+    ApiError::new(ErrorCode::Io, format!("The app failed in the middle of this: {error}"))
+}
