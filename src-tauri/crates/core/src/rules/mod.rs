@@ -54,10 +54,14 @@ pub fn check_shop(shop: &Shop) -> Vec<Finding> {
 
 /// What stands before a planned step at a moment: one gate per rule that has something to say.
 pub fn gates(shop: &Shop, piece: ObjectId, planned: &Planned<'_>, at: Moment) -> Vec<Gate> {
-    let case = Case::new(shop, piece);
+    gates_of(&Case::new(shop, piece), planned, at)
+}
+
+/// The same for a case at hand; the planner lays steps that are still ahead into its history.
+pub fn gates_of(case: &Case<'_>, planned: &Planned<'_>, at: Moment) -> Vec<Gate> {
     let mut gates: Vec<Gate> =
-        ALL.iter().filter_map(|rule| rule.gate.and_then(|gate| gate(&case, planned, at))).collect();
-    exceptions::apply_to_gates(&case, &mut gates);
+        ALL.iter().filter_map(|rule| rule.gate.and_then(|gate| gate(case, planned, at))).collect();
+    exceptions::apply_to_gates(case, &mut gates);
     gates
 }
 
