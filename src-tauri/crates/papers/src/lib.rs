@@ -5,7 +5,14 @@
 //! the date and every id are passed in, so the same input gives the same bytes.
 
 mod error;
+mod font;
+mod jpeg;
+mod layout;
 pub mod model;
+mod pdf;
+mod scene;
+mod text;
+mod theme;
 
 pub use error::PaperError;
 
