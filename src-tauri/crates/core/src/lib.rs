@@ -3,6 +3,7 @@
 //! Nothing here opens a file, reads a clock or looks at the environment: entries, settings and the moment
 //! are passed in, and the same input gives the same answer on every machine.
 
+#[macro_use]
 pub mod body;
 pub mod drawing;
 pub mod entry;
@@ -10,6 +11,8 @@ pub mod fold;
 pub mod id;
 pub mod moment;
 pub mod picture;
+pub mod plan;
+pub mod routes;
 pub mod rules;
 pub mod shop;
 pub mod sums;

@@ -1,0 +1,42 @@
+//! The routes that ship inside the binary.
+
+use std::sync::OnceLock;
+
+use super::Route;
+use crate::body::setup::FinishKind;
+
+/// The documents, in the order a person is offered them.
+const DOCUMENTS: &[&str] = &[
+    include_str!("../../data/routes/as_cast_washed.json"),
+    include_str!("../../data/routes/as_cast_cleaned.json"),
+    include_str!("../../data/routes/hand_honed.json"),
+    include_str!("../../data/routes/salt_pepper.json"),
+    include_str!("../../data/routes/exposed_aggregate.json"),
+    include_str!("../../data/routes/exposed_glass.json"),
+    include_str!("../../data/routes/pressed.json"),
+    include_str!("../../data/routes/trowelled.json"),
+    include_str!("../../data/routes/floor.json"),
+    include_str!("../../data/routes/basin.json"),
+    include_str!("../../data/routes/repair.json"),
+];
+
+/// Every shipped route.
+pub fn shipped() -> &'static [Route] {
+    static ROUTES: OnceLock<Vec<Route>> = OnceLock::new();
+    // A test reads every document, so none is ever left out here.
+    ROUTES.get_or_init(|| DOCUMENTS.iter().filter_map(|text| serde_json::from_str(text).ok()).collect())
+}
+
+/// The usual route for a finish.
+pub fn shipped_for(finish: FinishKind) -> Option<&'static Route> {
+    shipped().iter().find(|route| route.finishes.contains(&finish))
+}
+
+/// The shipped route with this code.
+pub fn shipped_with(code: &str) -> Option<&'static Route> {
+    shipped().iter().find(|route| route.code == code)
+}
+
+/// How many documents there are; every one must be readable.
+#[cfg(test)]
+pub(super) const COUNT: usize = DOCUMENTS.len();
