@@ -4,15 +4,20 @@
 //! display list of placed glyphs and shapes with roles, the writer turns the list into a file. Fonts are inside;
 //! the date and every id are passed in, so the same input gives the same bytes.
 
+mod care;
 mod error;
 mod font;
+mod furniture;
 mod jpeg;
 mod layout;
 pub mod model;
 mod pdf;
+mod record;
 mod scene;
+mod sheet;
 mod text;
 mod theme;
+mod words;
 
 pub use error::PaperError;
 
@@ -22,8 +27,7 @@ use model::{CareSheet, Options, ProcessRecord, Signer};
 ///
 /// Without a signer the seal is marked "unsigned copy".
 pub fn care_sheet(sheet: &CareSheet, options: &Options, signer: Option<&Signer>) -> Result<Vec<u8>, PaperError> {
-    let _ = (options, signer);
-    sheet.groups.first().ok_or(PaperError::NoPiece).and(Err(PaperError::Assembly("not built".into())))
+    care::make(sheet, options, signer)
 }
 
 /// Makes a process record: PDF/A-3a, PDF/UA-1, with the entries it was made from inside.
@@ -34,6 +38,5 @@ pub fn process_record(
     options: &Options,
     signer: Option<&Signer>,
 ) -> Result<Vec<u8>, PaperError> {
-    let _ = (record, options, signer);
-    Err(PaperError::Assembly("not built".into()))
+    record::make(record, options, signer)
 }

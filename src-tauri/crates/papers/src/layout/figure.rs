@@ -38,7 +38,7 @@ impl Composer {
         let mut slab = draw(&self.shaper, &figure.drawing, x, room, node);
         slab.before = before;
         let caption = figure.caption.as_deref();
-        self.framed(slab, node, caption, room.width);
+        self.framed(slab, caption, room.width);
     }
 
     /// A photo as large as its box allows, turned as it was taken.
@@ -50,11 +50,11 @@ impl Composer {
         let ink = Ink::Image { at: (self.region.x, 0.0), size, image: (self.images.len(), jpeg.turn) };
         self.images.push(jpeg);
         let slab = Slab { height: size.1, items: vec![Item { node: Some(node), ink }], ..Slab::default() };
-        self.framed(slab, node, Some(caption), room.width);
+        self.framed(slab, Some(caption), room.width);
     }
 
     /// Figure and caption become one strip.
-    fn framed(&mut self, mut slab: Slab, _figure: NodeId, caption: Option<&str>, width: f64) {
+    fn framed(&mut self, mut slab: Slab, caption: Option<&str>, width: f64) {
         let Some(caption) = caption else {
             return self.push(vec![slab]);
         };

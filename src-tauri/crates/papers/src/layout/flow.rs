@@ -122,10 +122,17 @@ impl Composer {
     pub(crate) fn heading(&mut self, level: u8, words: &str, style: Style, before: f64) {
         let node = self.tree.add(self.parent, Role::Heading(level));
         let para = Para::new(vec![Span::new(words, style)]).before(before);
-        let mut heading = stack(para.set(&self.shaper, self.region.x, self.region.width, Some(node)));
-        heading.keep = true;
-        heading.marks.push((level, words.to_owned(), 0.0));
-        self.slabs.push(heading);
+        let lines = para.set(&self.shaper, self.region.x, self.region.width, Some(node));
+        // A name as long as a page may be cut; any heading worth the name stays whole.
+        let whole = lines.iter().map(Slab::full).sum::<f64>() <= self.frame.height() / 2.0;
+        let mut lines = if whole { vec![stack(lines)] } else { lines };
+        if let Some(first) = lines.first_mut() {
+            first.marks.push((level, words.to_owned(), 0.0));
+        }
+        if let Some(last) = lines.last_mut() {
+            last.keep = true;
+        }
+        self.push(lines);
     }
 
     /// A list, each entry with its mark.

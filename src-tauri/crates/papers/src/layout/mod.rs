@@ -2,6 +2,7 @@
 //!
 //! Everything is first set into slabs, strips that no page break may cut; then the slabs are put on pages.
 
+mod facts;
 mod figure;
 mod flow;
 mod pages;
@@ -12,9 +13,10 @@ mod table;
 #[cfg(test)]
 mod tests;
 
-pub(crate) use figure::FigureBox;
+pub(crate) use figure::{FigureBox, as_one, grid};
 pub(crate) use flow::{Composer, Region};
-pub(crate) use pages::{Frame, Furniture, paginate};
-pub(crate) use paragraph::{Align, Para};
+pub(crate) use pages::{Frame, paginate};
+pub(crate) use paragraph::{Align, Mark, Para, ring};
+pub(crate) use qr::code as qr_code;
 pub(crate) use slab::{Slab, beside, stack};
 pub(crate) use table::{Cell, Column, Row, Table};

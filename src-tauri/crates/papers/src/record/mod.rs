@@ -1,0 +1,101 @@
+//! The process record: everything recorded about one piece, for the warranty file.
+
+mod back;
+mod findings;
+mod front;
+mod steps;
+
+use trowelogue_core::drawing::Tone;
+use trowelogue_core::text::Text;
+
+use crate::layout::{Composer, FigureBox, Mark, Region, as_one, grid};
+use crate::model::{Options, Photo, ProcessRecord, Severity, Signer, Standing};
+use crate::scene::Role;
+use crate::theme::{MM, SECTION, SMALL};
+use crate::{PaperError, jpeg, sheet, words};
+
+/// Makes the file.
+pub(crate) fn make(
+    record: &ProcessRecord,
+    options: &Options,
+    signer: Option<&Signer>,
+) -> Result<Vec<u8>, PaperError> {
+    let lang = options.lang;
+    let title = format!("{} · {}", words::RECORD.get(lang), record.piece.code);
+    let mut c = sheet::begin(options);
+    front::set(&mut c, record, lang);
+    course(&mut c, record, lang);
+    steps::set(&mut c, &record.steps, lang);
+    findings::set(&mut c, record, lang);
+    back::set(&mut c, record, lang);
+    photos(&mut c, &record.photos, lang);
+    back::references(&mut c, record, lang);
+    let subject = [&record.piece.code, &record.piece.job, &record.piece.client].map(String::as_str).join(" · ");
+    sheet::finish(c, &record.imprint, options, (title, subject), &record.attachments, signer)
+}
+
+/// Begins a section under a heading.
+fn section(c: &mut Composer, title: Text, lang: trowelogue_core::text::Lang, set: impl FnOnce(&mut Composer)) {
+    c.within(Role::Section, |c| {
+        c.rule(20.0, Tone::WetConcrete, 1.4);
+        c.heading(2, title.get(lang), SECTION, 5.0);
+        set(c);
+    });
+}
+
+fn course(c: &mut Composer, record: &ProcessRecord, lang: trowelogue_core::text::Lang) {
+    let figures: Vec<_> = record.column.iter().chain(&record.charts).chain(&record.map).collect();
+    if figures.is_empty() {
+        return;
+    }
+    section(c, words::COURSE, lang, |c| {
+        let room = FigureBox { width: c.region.width, height: c.frame.height() - 30.0 * MM };
+        figures.iter().for_each(|figure| c.figure(figure, room, 8.0));
+    });
+}
+
+fn photos(c: &mut Composer, photos: &[Photo], lang: trowelogue_core::text::Lang) {
+    if photos.is_empty() {
+        return;
+    }
+    section(c, words::PHOTOS, lang, |c| {
+        let regions = grid(3, c.region, 10.0);
+        for row in photos.chunks(3) {
+            let cells = row.iter().zip(&regions);
+            let cells: Vec<_> = cells.map(|(photo, at)| c.column(*at, |c| one_photo(c, photo, *at, lang))).collect();
+            c.push_beside(cells.into_iter().map(|cell| vec![as_one(cell)]).collect(), 8.0);
+        }
+    });
+}
+
+fn one_photo(c: &mut Composer, photo: &Photo, at: Region, lang: trowelogue_core::text::Lang) {
+    let room = FigureBox { width: at.width, height: at.width * 0.75 };
+    match photo.jpeg.as_deref().map(jpeg::read) {
+        Some(Ok(jpeg)) => c.photo(std::rc::Rc::new(jpeg), &photo.alt, &photo.caption, room),
+        Some(Err(fault)) => c.refuse(PaperError::Photo { photo: photo.hash.clone(), fault }),
+        None => {
+            c.text(words::NO_PHOTO.get(lang), SMALL, 0.0);
+            c.text(&photo.caption, SMALL, 2.0);
+        }
+    }
+}
+
+/// Shape of a finding's mark; an accepted one carries a tick.
+fn mark(severity: Severity, standing: Standing) -> Mark {
+    match (standing, severity) {
+        (Standing::Accepted, _) => Mark::Tick,
+        (_, Severity::Stop) => Mark::Square,
+        (_, Severity::Caution) => Mark::Triangle,
+        (_, Severity::Note) => Mark::Ring,
+    }
+}
+
+/// Tone of a finding.
+fn tone(severity: Severity, standing: Standing) -> Tone {
+    match (standing, severity) {
+        (Standing::Accepted, _) => Tone::Glass,
+        (_, Severity::Stop) => Tone::IronOxide,
+        (_, Severity::Caution) => Tone::YellowOxide,
+        (_, Severity::Note) => Tone::Graphite,
+    }
+}
