@@ -8,6 +8,8 @@ mod propose;
 mod timers;
 
 #[cfg(test)]
+pub(crate) mod probe;
+#[cfg(test)]
 mod tests;
 
 pub use gates::{GateSource, PlanGate};

@@ -83,7 +83,7 @@ impl<'r, 'a> Walk<'r, 'a> {
         let leaps = |to: usize| self.leaves_out(to, supports(kind));
         match (ahead, behind) {
             (Some(to), Some(back)) if leaps(to) && !self.by[back].is_empty() => {
-                self.go_back(back, step, kind)
+                self.go_back(back, step, kind);
             }
             (Some(to), _) if !(supports(kind) && leaps(to)) => self.put(to, step),
             (_, Some(back)) => self.go_back(back, step, kind),
