@@ -7,3 +7,6 @@ pub mod demo;
 pub mod entropy;
 pub mod samples;
 pub mod schemas;
+
+// The tests that cross crates may name this crate, the command line and `api` alone.
+pub use {trowelogue_core, trowelogue_journal};

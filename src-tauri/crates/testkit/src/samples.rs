@@ -11,9 +11,10 @@ use std::sync::Arc;
 
 use serde_json::json;
 use trowelogue_core::body::{Kind, input};
-use trowelogue_core::id::ObjectId;
+use trowelogue_core::fold;
+use trowelogue_core::id::{Hash, ObjectId};
 use trowelogue_core::moment::{self, Moment, Span};
-use trowelogue_journal::{Draft, Home, RealDisk};
+use trowelogue_journal::{Draft, Home, RealDisk, read_folder};
 
 use crate::entropy::Seeded;
 
@@ -34,6 +35,7 @@ pub fn write(into: &Path) -> Outcome<()> {
     fs::write(into.join("shop.json"), &log.shop)?;
     put(into, "valid", "one-device", &log.lines)?;
     put(into, "versions", "v1", &log.lines)?;
+    fs::write(into.join("versions").join("v1.digest"), format!("{}\n", log.digest))?;
     for (fault, lines) in faults(&log.lines, &foreign.lines) {
         put(into, "invalid", fault, &lines)?;
     }
@@ -49,6 +51,7 @@ fn put(into: &Path, folder: &str, name: &str, bytes: &[u8]) -> Outcome<()> {
 
 struct Log {
     shop: Vec<u8>,
+    digest: Hash,
     lines: Vec<u8>,
 }
 
@@ -61,7 +64,8 @@ fn log_of_a_shop(scratch: &Path, seed: &str) -> Outcome<Log> {
     shop.append(drafts(now)?, now)?;
     let logs = files_below(&folder.join("logs"))?;
     let file = logs.first().ok_or("the shop has no log")?;
-    Ok(Log { shop: fs::read(folder.join("shop.json"))?, lines: fs::read(file)? })
+    let digest = fold::digest(&fold::fold(&read_folder(&folder)?.merged));
+    Ok(Log { shop: fs::read(folder.join("shop.json"))?, digest, lines: fs::read(file)? })
 }
 
 fn files_below(folder: &Path) -> Outcome<Vec<PathBuf>> {
@@ -75,21 +79,38 @@ fn files_below(folder: &Path) -> Outcome<Vec<PathBuf>> {
 }
 
 fn drafts(now: Moment) -> Outcome<Vec<Draft>> {
-    let id = |n: u128| ObjectId(uuid::Builder::from_unix_timestamp_millis(1_741_097_000_000, &[n as u8; 10]).into_uuid());
+    let id = |n: u128| {
+        ObjectId(uuid::Builder::from_unix_timestamp_millis(1_741_097_000_000, &[n as u8; 10]).into_uuid())
+    };
     let (person, mix, piece, pour, sealer) = (id(1), id(2), id(3), id(4), id(5));
     let bodies: Vec<(&str, Option<ObjectId>, bool, serde_json::Value)> = vec![
         ("person", Some(person), false, json!({ "name": "Ada Fell" })),
         ("mix", Some(mix), false, json!({ "name": "Face mix", "aggregates": ["siliceous"] })),
         ("product", Some(sealer), false, json!({ "name": "Sealer", "class": "reactive_sealer" })),
-        ("piece", Some(piece), false, json!({ "code": "S-01", "name": "Sample slab", "mix": mix.to_string() })),
+        (
+            "piece",
+            Some(piece),
+            false,
+            json!({ "code": "S-01", "name": "Sample slab", "mix": mix.to_string() }),
+        ),
         ("pour", Some(pour), true, json!({ "mix": mix.to_string(), "batch": "1" })),
         ("demould", None, true, json!({ "face": ["clean"] })),
         ("strength", Some(pour), false, json!({ "method": "cylinder", "result_mpa": 31.5, "age_h": 96 })),
-        ("grit_pass", None, true, json!({ "region": "face", "grit": 100, "scale": "pad", "bond": "resin", "wet": true,
-            "result": "cut_out", "power": "electric", "rcd": "yes", "dust": "water", "notes": "área, ñ, ≥ 20 °C, 12 m²" })),
+        (
+            "grit_pass",
+            None,
+            true,
+            json!({ "region": "face", "grit": 100, "scale": "pad", "bond": "resin", "wet": true,
+            "result": "cut_out", "power": "electric", "rcd": "yes", "dust": "water", "notes": "área, ñ, ≥ 20 °C, 12 m²" }),
+        ),
         ("rinse", None, true, json!({ "standing_water_removed": "yes" })),
         ("climate", None, true, json!({ "air_c": "68 °F", "rh_pct": 50, "surface_c": 19 })),
-        ("seal_coat", None, true, json!({ "product": sealer.to_string(), "lot": "A1", "coat": 1, "air_c": 20, "rh_pct": 50, "surface_c": 19.5 })),
+        (
+            "seal_coat",
+            None,
+            true,
+            json!({ "product": sealer.to_string(), "lot": "A1", "coat": 1, "air_c": 20, "rh_pct": 50, "surface_c": 19.5 }),
+        ),
     ];
     let mut drafts = Vec::new();
     for (hours, (kind, object, on_piece, body)) in bodies.into_iter().enumerate() {
@@ -97,11 +118,29 @@ fn drafts(now: Moment) -> Outcome<Vec<Draft>> {
         let body = input::read(known, body.as_object().cloned().unwrap_or_default())?.to_stored();
         let start = now - chrono::TimeDelta::hours(20 - hours as i64);
         let pieces = if on_piece { vec![piece] } else { Vec::new() };
-        drafts.push(Draft { done: Span::at(start), person, kind: kind.into(), object, pieces, peer: None, refs: Vec::new(), body });
+        drafts.push(Draft {
+            done: Span::at(start),
+            person,
+            kind: kind.into(),
+            object,
+            pieces,
+            peer: None,
+            refs: Vec::new(),
+            body,
+        });
     }
     // A kind nobody knows yet, as a newer version might write it: readers carry it along.
     let unknown = json!({ "sweep": [1, 2, 3] }).as_object().cloned().unwrap_or_default();
-    drafts.push(Draft { done: Span::at(now), person, kind: "surface_scan".into(), object: None, pieces: vec![piece], peer: None, refs: Vec::new(), body: unknown });
+    drafts.push(Draft {
+        done: Span::at(now),
+        person,
+        kind: "surface_scan".into(),
+        object: None,
+        pieces: vec![piece],
+        peer: None,
+        refs: Vec::new(),
+        body: unknown,
+    });
     Ok(drafts)
 }
 

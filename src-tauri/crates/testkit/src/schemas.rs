@@ -32,10 +32,15 @@ fn put(folder: &Path, name: &str, schema: &Value) -> std::io::Result<()> {
 fn body(kind: Kind) -> Value {
     let mut schema = kind.schema().to_value();
     let common = schemars::schema_for!(Common).to_value();
-    if let (Some(own), Some(shared)) = (schema["properties"].as_object_mut(), common["properties"].as_object()) {
+    if let (Some(own), Some(shared)) =
+        (schema["properties"].as_object_mut(), common["properties"].as_object())
+    {
         own.extend(shared.clone());
-        own.insert("salt".into(), json!({ "type": "string", "pattern": "^[A-Za-z0-9_-]{22}$",
-            "description": "16 random bytes, so that an erased body cannot be guessed from its hash." }));
+        own.insert(
+            "salt".into(),
+            json!({ "type": "string", "pattern": "^[A-Za-z0-9_-]{22}$",
+            "description": "16 random bytes, so that an erased body cannot be guessed from its hash." }),
+        );
     }
     let shared = common["$defs"].as_object().cloned().unwrap_or_default();
     let mut defs = schema["$defs"].as_object().cloned().unwrap_or_default();
@@ -60,7 +65,8 @@ fn time(what: &str) -> Value {
 /// A line of a log.
 fn line() -> Value {
     let hash = || text_of("^[0-9a-f]{64}$", "SHA-256 in lower-case hex.");
-    let device = || text_of("^[a-z2-7]{20}$", "First 20 base32 characters of the SHA-256 of the device's public key.");
+    let device =
+        || text_of("^[a-z2-7]{20}$", "First 20 base32 characters of the SHA-256 of the device's public key.");
     let id = || json!({ "type": "string", "format": "uuid" });
     let header = json!({ "type": "object", "required": ["device", "segment", "key", "first"], "properties": { "device": device(),
         "segment": { "type": "integer", "minimum": 1 }, "key": base64url(43, "Ed25519 public key."), "first": { "type": "integer", "minimum": 1 },
@@ -75,8 +81,10 @@ fn line() -> Value {
             "person": id(), "kind": { "type": "string" }, "object": id(), "pieces": { "type": "array", "items": id(), "minItems": 1 },
             "peer": device(), "refs": { "type": "array", "items": hash(), "minItems": 1 }, "bh": hash(), "prev": hash(),
             "saw": { "type": "object", "additionalProperties": { "type": "array", "prefixItems": [{ "type": "integer", "minimum": 1 }, hash()], "items": false } } } });
-    let bracket = |name: &str, inner: Value| json!({ "type": "object", "required": ["v", name, "wrote", "prev"],
-        "properties": { "v": { "type": "integer" }, name: inner, "wrote": time("When it was written."), "prev": hash() } });
+    let bracket = |name: &str, inner: Value| {
+        json!({ "type": "object", "required": ["v", name, "wrote", "prev"],
+        "properties": { "v": { "type": "integer" }, name: inner, "wrote": time("When it was written."), "prev": hash() } })
+    };
     json!({ "$schema": "https://json-schema.org/draft/2020-12/schema", "title": "line of a log",
         "description": "One line; see FORMAT.md for the exact bytes, which this schema cannot say.",
         "type": "object", "required": ["e", "b", "s"], "additionalProperties": false,

@@ -6,6 +6,7 @@ use std::sync::Arc;
 
 use trowelogue_core::body::{Kind, input};
 use trowelogue_core::id::{DeviceId, Hash};
+use trowelogue_core::moment::{Moment, Span};
 use trowelogue_journal::{Draft, Home, RealDisk, Shop};
 
 use super::SEED;
@@ -36,6 +37,33 @@ fn home(scratch: &Path, device: &str) -> Home {
 /// The home of the demo's owner, rebuilt from the seed in `scratch`: it can accept devices in a copy of the demo.
 pub(crate) fn found_owner(folder: &Path, scratch: &Path) -> Result<Shop, trowelogue_journal::Error> {
     Ok(home(scratch, DEVICES[0]).found(folder, SHOP_NAME, moment(FOUNDED))?.shop)
+}
+
+/// Has the demo's owner accept a device as another owner in `folder`, a copy of the demo.
+pub(crate) fn accept(
+    scratch: &Path,
+    folder: &Path,
+    device: DeviceId,
+    now: Moment,
+) -> Result<(), Box<dyn std::error::Error>> {
+    let home = home(scratch, DEVICES[0]);
+    let shops = home.shops()?;
+    let (shop, _) = shops.first().ok_or("the owner's home has no shop")?;
+    let mut shop = home.rebind(*shop, folder)?;
+    shop.read()?;
+    let body = serde_json::json!({ "role": "owner" }).as_object().cloned().unwrap_or_default();
+    let draft = Draft {
+        done: Span::at(now),
+        person: object_id(OWNER_PERSON),
+        kind: Kind::Accept.wire().into(),
+        object: None,
+        pieces: Vec::new(),
+        peer: Some(device),
+        refs: Vec::new(),
+        body,
+    };
+    shop.append(vec![draft], now)?;
+    Ok(())
 }
 
 impl Crew {
@@ -74,7 +102,8 @@ impl Crew {
     }
 
     fn draft(&self, event: &Event) -> Result<Draft, Box<dyn std::error::Error>> {
-        let kind = Kind::parse(event.kind).ok_or_else(|| format!("{}: no kind {}", event.label, event.kind))?;
+        let kind =
+            Kind::parse(event.kind).ok_or_else(|| format!("{}: no kind {}", event.label, event.kind))?;
         let body = event.body.as_object().cloned().ok_or_else(|| format!("{}: no body", event.label))?;
         let details = input::read(kind, body).map_err(|error| format!("{}: {error}", event.label))?;
         let refs = event

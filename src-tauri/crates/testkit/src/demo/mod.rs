@@ -38,8 +38,12 @@ pub fn story() -> Story {
 /// # Errors
 /// Whatever the file system or the journal refuses, and an event whose body is not a body of its kind.
 pub fn write(folder: &Path) -> Result<(), Box<dyn std::error::Error>> {
-    let scratch = tempfile::tempdir()?;
-    let mut crew = Crew::found(folder, scratch.path())?;
+    write_from(folder, tempfile::tempdir()?.path())
+}
+
+/// The same, with the homes of the demo's devices in `scratch`.
+fn write_from(folder: &Path, scratch: &Path) -> Result<(), Box<dyn std::error::Error>> {
+    let mut crew = Crew::found(folder, scratch)?;
     let story = story();
     let mut events = story.events.clone();
     events.sort_by_key(|event| event.wrote);
@@ -50,6 +54,21 @@ pub fn write(folder: &Path) -> Result<(), Box<dyn std::error::Error>> {
     let planted: Vec<Value> = story.planted.iter().map(|it| planted(it, &crew)).collect::<Result<_, _>>()?;
     let page = json!({ "seed": SEED, "showpiece": SHOWPIECE, "planted": planted });
     std::fs::write(folder.join("PLANTED.json"), format!("{page:#}\n"))?;
+    Ok(())
+}
+
+/// Makes `home` a device of the demo shop in `folder` (a copy of the demo), accepted by the demo's owner.
+///
+/// # Errors
+/// Whatever the file system, the journal or the session refuses.
+pub fn take_in(home: &Path, folder: &Path) -> Result<(), Box<dyn std::error::Error>> {
+    let scratch = tempfile::tempdir()?;
+    write_from(&scratch.path().join("shop"), scratch.path())?;
+    let clock = trowelogue_api::Clock::System;
+    let now = clock.now();
+    let setup = trowelogue_api::Setup { home: home.to_owned(), clock, lang: None, units: None };
+    let joined = trowelogue_api::Session::join(&setup, folder, OWNER_PERSON)?;
+    devices::accept(scratch.path(), folder, joined.device.parse()?, now)?;
     Ok(())
 }
 
@@ -71,6 +90,8 @@ fn planted(planted: &Planted, crew: &Crew) -> Result<Value, String> {
         crew.hash(label).map(|it| it.to_string()).ok_or_else(|| format!("no event is called {label}"))
     };
     let entries = planted.entries.iter().map(hash).collect::<Result<Vec<_>, _>>()?;
-    Ok(json!({ "rule": planted.rule, "piece": planted.piece, "severity": planted.severity, "entries": entries,
-        "state": if planted.accepted { "accepted" } else { "stands" }, "what": planted.what }))
+    Ok(
+        json!({ "rule": planted.rule, "piece": planted.piece, "severity": planted.severity, "entries": entries,
+        "state": if planted.accepted { "accepted" } else { "stands" }, "what": planted.what }),
+    )
 }

@@ -98,7 +98,14 @@ impl Story {
     }
 
     /// Tells one event and returns it for more words. Written down a few minutes after it was done.
-    pub(crate) fn tell(&mut self, by: By, at: &str, kind: &'static str, pieces: &[&str], body: Value) -> &mut Event {
+    pub(crate) fn tell(
+        &mut self,
+        by: By,
+        at: &str,
+        kind: &'static str,
+        pieces: &[&str],
+        body: Value,
+    ) -> &mut Event {
         let start = moment(at);
         let named = pieces.first().map_or("shop", |it| it);
         let count = self.events.iter().filter(|it| it.kind == kind && it.named() == named).count() + 1;

@@ -13,10 +13,19 @@ pub(in crate::demo) fn tell(story: &mut Story) {
     panels(story);
 }
 
-fn plan(story: &mut Story, code: &str, name: &str, size_mm: [u32; 3], finish: &str, used_as: &str, route: &str) {
+fn plan(
+    story: &mut Story,
+    code: &str,
+    name: &str,
+    size_mm: [u32; 3],
+    finish: &str,
+    used_as: &str,
+    route: &str,
+) {
     let mix = if finish == "pressed" { "open mix" } else { "face mix" };
     let curved = route == "basin";
-    let cast = Cast { code, name, job: JOB, mix, size_mm, finish, used_as, more: json!({ "curved": curved }) };
+    let cast =
+        Cast { code, name, job: JOB, mix, size_mm, finish, used_as, more: json!({ "curved": curved }) };
     story.plan(INES, "2023-02-20 09:00", &cast, route);
 }
 
@@ -24,17 +33,41 @@ fn plan(story: &mut Story, code: &str, name: &str, size_mm: [u32; 3], finish: &s
 fn basins(story: &mut Story) {
     plan(story, "B-01", "Basin, room 1", [800, 500, 120], "honed", "bath", "basin");
     plan(story, "B-02", "Basin, room 2", [800, 500, 120], "honed", "bath", "basin");
-    story.cast(TOBIAS, "2023-02-27", "2023-02-28", "P-2023-03", "face mix", &["B-01", "B-02"], json!({ "consolidation": "sprayed" }));
+    story.cast(
+        TOBIAS,
+        "2023-02-27",
+        "2023-02-28",
+        "P-2023-03",
+        "face mix",
+        &["B-01", "B-02"],
+        json!({ "consolidation": "sprayed" }),
+    );
     for (by, code, day) in [(TOBIAS, "B-01", "2023-03-06"), (MARTA, "B-02", "2023-03-07")] {
         story.trial_grind(by, &format!("{day} 08:00"), &[code], 200.0, 168.0);
-        for (region, grit, at) in [("face", 240, "08:30"), ("face", 400, "09:15"), ("inside", 240, "10:00"), ("inside", 400, "11:00")] {
+        for (region, grit, at) in [
+            ("face", 240, "08:30"),
+            ("face", 400, "09:15"),
+            ("inside", 240, "10:00"),
+            ("inside", 400, "11:00"),
+        ] {
             story.paper(by, &format!("{day} {at}"), code, region, grit);
         }
         story.rinse(by, &format!("{day} 12:00"), code);
-        story.dry(by, &format!("{day} 13:00"), &format!("{} 13:00", if code == "B-01" { "2023-03-08" } else { "2023-03-09" }), code);
+        story.dry(
+            by,
+            &format!("{day} 13:00"),
+            &format!("{} 13:00", if code == "B-01" { "2023-03-08" } else { "2023-03-09" }),
+            code,
+        );
     }
     story.clear(TOBIAS, "2023-03-09", "B-01", "U5-0123", 0.7, "2023-03-19 18:00");
-    story.tell(TOBIAS, "2023-03-20 09:00", "water_test", &["B-01"], json!({ "falls": "yes", "drains": "yes", "held_h": 24, "leaks": "no" }));
+    story.tell(
+        TOBIAS,
+        "2023-03-20 09:00",
+        "water_test",
+        &["B-01"],
+        json!({ "falls": "yes", "drains": "yes", "held_h": 24, "leaks": "no" }),
+    );
     story.inspect(TOBIAS, "2023-03-20 10:00", &["B-01"]);
     story.bring(MARTA, "2023-03-28", &["B-01"]);
     story.hand_over(INES, "2023-03-29 11:00", &["B-01"], "Lucia Prado");
@@ -54,7 +87,13 @@ fn window_missed(story: &mut Story) {
             .with("hardener_parts", json!(25))
             .with("mixed_before_min", json!(25));
     }
-    story.plant("recoat-window", "stop", "B-02", &["seal_coat/2", "seal_coat/3"], "69 h after the second coat, window 24 h, not abraded");
+    story.plant(
+        "recoat-window",
+        "stop",
+        "B-02",
+        &["seal_coat/2", "seal_coat/3"],
+        "69 h after the second coat, window 24 h, not abraded",
+    );
     story.cure(MARTA, "2023-03-13 10:00", "B-02", "2023-03-23 18:00");
 }
 
@@ -62,9 +101,23 @@ fn window_missed(story: &mut Story) {
 fn pressed(story: &mut Story) {
     plan(story, "W-01", "Wall panel, left", [1200, 600, 25], "pressed", "wall", "pressed");
     plan(story, "W-02", "Wall panel, right", [1200, 600, 25], "pressed", "wall", "pressed");
-    story.cast(TOBIAS, "2023-03-01", "2023-03-02", "P-2023-04", "open mix", &["W-01", "W-02"], json!({ "consolidation": "pressed" }));
+    story.cast(
+        TOBIAS,
+        "2023-03-01",
+        "2023-03-02",
+        "P-2023-04",
+        "open mix",
+        &["W-01", "W-02"],
+        json!({ "consolidation": "pressed" }),
+    );
     for code in ["W-01", "W-02"] {
-        story.tell(TOBIAS, "2023-03-03 08:00", "clean", &[code], json!({ "agent": "water", "pad": "white pad" }));
+        story.tell(
+            TOBIAS,
+            "2023-03-03 08:00",
+            "clean",
+            &[code],
+            json!({ "agent": "water", "pad": "white pad" }),
+        );
         story.fill(TOBIAS, "2023-03-03 09:00", code, "backfill");
         story.trial_grind(TOBIAS, "2023-03-08 08:00", &[code], 200.0, 167.0);
         for (grit, at) in [(200, "08:30"), (400, "09:30")] {
@@ -109,5 +162,11 @@ fn panels(story: &mut Story) {
     let bleach = json!({ "agent": "hypochlorite", "pad": "white pad" });
     story.tell(MARTA, "2023-03-14 08:00", "clean", &["W-04"], bleach);
     story.wash(MARTA, "2023-03-14", "W-04", "face", 20.0);
-    story.plant("bleach-near-acid", "stop", "W-04", &["clean/1", "acid_wash/1"], "washed with acid 80 minutes after chlorine bleach");
+    story.plant(
+        "bleach-near-acid",
+        "stop",
+        "W-04",
+        &["clean/1", "acid_wash/1"],
+        "washed with acid 80 minutes after chlorine bleach",
+    );
 }

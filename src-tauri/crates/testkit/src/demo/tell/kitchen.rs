@@ -28,7 +28,15 @@ fn before(story: &mut Story) {
     story.tell(INES, "2022-09-08 16:00", "drawing_approved", &[], drawing).about(JOB);
 }
 
-fn plan(story: &mut Story, code: &str, name: &str, size_mm: [u32; 3], finish: &str, route: &str, more: serde_json::Value) {
+fn plan(
+    story: &mut Story,
+    code: &str,
+    name: &str,
+    size_mm: [u32; 3],
+    finish: &str,
+    route: &str,
+    more: serde_json::Value,
+) {
     let mix = if finish == "washed" { "face mix" } else { "stone mix" };
     let cast = Cast { code, name, job: JOB, mix, size_mm, finish, used_as: "kitchen", more };
     story.plan(INES, "2022-09-09 09:00", &cast, route);
@@ -38,8 +46,24 @@ fn counter(story: &mut Story) {
     let more = json!({ "finished_edges": ["front", "right"],
         "cut_outs": [{ "purpose": "sink", "x_mm": 800, "y_mm": 100, "length_mm": 760, "width_mm": 430 }, { "purpose": "tap", "x_mm": 1180, "y_mm": 570, "length_mm": 35 }] });
     plan(story, "K-01", "Sink counter", [2400, 650, 40], "aggregate", "exposed-aggregate", more);
-    plan(story, "K-02", "Island", [1800, 900, 40], "aggregate", "exposed-aggregate", json!({ "finished_edges": ["front", "back", "left", "right"] }));
-    plan(story, "K-03", "Return", [1200, 650, 40], "salt_pepper", "salt-and-pepper", json!({ "finished_edges": ["front"] }));
+    plan(
+        story,
+        "K-02",
+        "Island",
+        [1800, 900, 40],
+        "aggregate",
+        "exposed-aggregate",
+        json!({ "finished_edges": ["front", "back", "left", "right"] }),
+    );
+    plan(
+        story,
+        "K-03",
+        "Return",
+        [1200, 650, 40],
+        "salt_pepper",
+        "salt-and-pepper",
+        json!({ "finished_edges": ["front"] }),
+    );
     story.cast(TOBIAS, "2022-09-12", "2022-09-13", "P-2022-11", "stone mix", &["K-01", "K-02"], json!({}));
     story.broke(TOBIAS, "2022-09-16 08:00", "P-2022-11", 33.5, 95.0);
     for (grit, at, bond) in [(20, "08:30", "metal"), (50, "10:30", "metal")] {
@@ -53,7 +77,13 @@ fn counter(story: &mut Story) {
     story.rinse(TOBIAS, "2022-09-19 14:30", "K-01");
     story.dry(TOBIAS, "2022-09-19 15:00", "2022-09-21 08:00", "K-01");
     story.penetrate(TOBIAS, "2022-09-21", "K-01", "R2-0822", 1.6, "2022-09-28 17:00");
-    story.tell(TOBIAS, "2022-09-28 09:00", "water_drop", &["K-01"], json!({ "result": "beads", "after_min": 10 }));
+    story.tell(
+        TOBIAS,
+        "2022-09-28 09:00",
+        "water_drop",
+        &["K-01"],
+        json!({ "result": "beads", "after_min": 10 }),
+    );
     story.inspect(TOBIAS, "2022-09-28 09:30", &["K-01"]);
     story.bring(MARTA, "2022-10-04", &["K-01"]);
     story.hand_over(INES, "2022-10-05 15:00", &["K-01"], "Rowan Alder");
@@ -68,7 +98,13 @@ fn island(story: &mut Story) {
     for (grit, at, bond) in [(50, "08:30", "metal"), (100, "10:00", "resin"), (400, "11:30", "resin")] {
         story.pass(MARTA, &format!("2022-09-20 {at}"), "K-02", grit, bond).with("exposure", json!("stone"));
     }
-    story.plant("grit-step", "caution", "K-02", &["grit_pass/4", "grit_pass/5"], "resin 200 skipped between 100 and 400");
+    story.plant(
+        "grit-step",
+        "caution",
+        "K-02",
+        &["grit_pass/4", "grit_pass/5"],
+        "resin 200 skipped between 100 and 400",
+    );
     story.rinse(MARTA, "2022-09-20 13:00", "K-02");
     story.dry(MARTA, "2022-09-20 14:00", "2022-09-22 07:30", "K-02");
     story
@@ -102,15 +138,26 @@ fn return_piece(story: &mut Story) {
     story.pass(TOBIAS, "2022-09-15 15:00", "K-03", 50, "resin").with("result", json!("plucking"));
     story.plant("cut-below-gate", "stop", "K-03", &["grit_pass/1"], "first cut at 17.5 MPa");
     story.pass(TOBIAS, "2022-09-15 15:40", "K-03", 100, "resin").with("exposure", json!("sand"));
-    story.plant("plucking", "stop", "K-03", &["grit_pass/1", "grit_pass/2"], "ground on after grains were pulled, face not flushed");
+    story.plant(
+        "plucking",
+        "stop",
+        "K-03",
+        &["grit_pass/1", "grit_pass/2"],
+        "ground on after grains were pulled, face not flushed",
+    );
     story.broke(TOBIAS, "2022-09-20 08:00", "P-2022-12", 36.0, 143.0);
     story.tell(TOBIAS, "2022-09-20 08:20", "flush", &["K-03"], json!({ "pad_cleaned": "yes" }));
     for (grit, at) in [(50, "08:40"), (100, "09:40"), (200, "10:40")] {
-        story.pass(TOBIAS, &format!("2022-09-20 {at}"), "K-03", grit, "resin").with("rework", json!(grit == 50)).with("exposure", json!("sand"));
+        story
+            .pass(TOBIAS, &format!("2022-09-20 {at}"), "K-03", grit, "resin")
+            .with("rework", json!(grit == 50))
+            .with("exposure", json!("sand"));
     }
     story.fill(TOBIAS, "2022-09-20 14:00", "K-03", "slurry");
     for (grit, at) in [(200, "09:00"), (400, "10:00")] {
-        story.pass(TOBIAS, &format!("2022-09-22 {at}"), "K-03", grit, "resin").with("exposure", json!("sand"));
+        story
+            .pass(TOBIAS, &format!("2022-09-22 {at}"), "K-03", grit, "resin")
+            .with("exposure", json!("sand"));
     }
     story.rinse(TOBIAS, "2022-09-22 11:00", "K-03");
     story.dry(TOBIAS, "2022-09-22 12:00", "2022-09-24 08:00", "K-03");
@@ -120,16 +167,44 @@ fn return_piece(story: &mut Story) {
 
 /// A wash that was rinsed but never neutralised.
 fn splash(story: &mut Story) {
-    plan(story, "K-04", "Splash", [2400, 120, 20], "washed", "as-cast-washed", json!({ "finished_edges": ["front"] }));
-    plan(story, "K-05", "Shelf", [900, 220, 30], "washed", "as-cast-washed", json!({ "finished_edges": ["front", "left", "right"] }));
+    plan(
+        story,
+        "K-04",
+        "Splash",
+        [2400, 120, 20],
+        "washed",
+        "as-cast-washed",
+        json!({ "finished_edges": ["front"] }),
+    );
+    plan(
+        story,
+        "K-05",
+        "Shelf",
+        [900, 220, 30],
+        "washed",
+        "as-cast-washed",
+        json!({ "finished_edges": ["front", "left", "right"] }),
+    );
     story.cast(TOBIAS, "2022-09-19", "2022-09-20", "P-2022-13", "face mix", &["K-04", "K-05"], json!({}));
     story.confirm(TOBIAS, "2022-09-23 08:50", &["acid"]);
-    story.tell(TOBIAS, "2022-09-23 09:00", "trial_spot", &["K-04"], json!({ "of": "acid_wash", "good": "yes", "at": "back edge" }));
+    story.tell(
+        TOBIAS,
+        "2022-09-23 09:00",
+        "trial_spot",
+        &["K-04"],
+        json!({ "of": "acid_wash", "good": "yes", "at": "back edge" }),
+    );
     story.acid(TOBIAS, "2022-09-23 09:20", "K-04", "face", 20.0);
     story.rinse(TOBIAS, "2022-09-23 09:30", "K-04");
     story.dry(TOBIAS, "2022-09-23 11:00", "2022-09-25 09:00", "K-04");
     story.penetrate(TOBIAS, "2022-09-26", "K-04", "R2-0822", 0.3, "2022-10-03 17:00");
-    story.plant("acid-left-on", "stop", "K-04", &["acid_wash/1", "seal_coat/1"], "washed and rinsed once, never neutralised, then sealed");
+    story.plant(
+        "acid-left-on",
+        "stop",
+        "K-04",
+        &["acid_wash/1", "seal_coat/1"],
+        "washed and rinsed once, never neutralised, then sealed",
+    );
 }
 
 /// A wash twice as strong as the strong end.
@@ -147,10 +222,22 @@ fn years_later(story: &mut Story) {
     story.tell(MARTA, "2024-09-24 10:00", "service_visit", &["K-01"], visit);
     let damage = json!({ "text": "Chip at the front right corner of the island, 12 mm, from a dropped pot. Client asks for a repair." });
     story.tell(MARTA, "2024-09-24 10:30", "note", &["K-02"], damage);
-    story.tell(INES, "2024-09-25 09:00", "route_chosen", &["K-02"], json!({ "code": "repair", "version": 1, "why": "chip at the front right corner" }));
+    story.tell(
+        INES,
+        "2024-09-25 09:00",
+        "route_chosen",
+        &["K-02"],
+        json!({ "code": "repair", "version": 1, "why": "chip at the front right corner" }),
+    );
     let trial = json!({ "of": "fill", "good": "yes", "at": "underside" });
     story.tell(MARTA, "2024-10-07 09:00", "trial_spot", &["K-02"], trial).with("place", json!("site"));
-    story.tell(MARTA, "2024-10-07 09:20", "clean", &["K-02"], json!({ "agent": "neutral_cleaner", "place": "site", "rinsed_and_changed": "yes" }));
+    story.tell(
+        MARTA,
+        "2024-10-07 09:20",
+        "clean",
+        &["K-02"],
+        json!({ "agent": "neutral_cleaner", "place": "site", "rinsed_and_changed": "yes" }),
+    );
     let strip = json!({ "region": "face", "method": "abraded by hand around the chip", "residue_removed": "yes", "grit": 400, "scale": "p", "place": "site" });
     story.tell(MARTA, "2024-10-07 09:50", "strip", &["K-02"], strip);
     let fill = json!({ "region": "edge", "material": "resin_fill", "product": id("resin fill"), "lot": "RF-77", "expires": "2026-03-31", "method": "spot",

@@ -36,7 +36,16 @@ impl Story {
     }
 
     /// Form, pour, covered cure, demould the next day.
-    pub(super) fn cast(&mut self, by: By, day: &str, next: &str, pour: &str, mix: &str, codes: &[&str], more: Value) {
+    pub(super) fn cast(
+        &mut self,
+        by: By,
+        day: &str,
+        next: &str,
+        pour: &str,
+        mix: &str,
+        codes: &[&str],
+        more: Value,
+    ) {
         let form = json!({ "material": "laminated board", "joints_sealed": "yes", "sealant_cured": "yes", "release": id("release oil"),
             "release_lot": "RO-311", "release_cured": "yes" });
         self.tell(by, &format!("{day} 07:30"), "form_prepared", codes, form);
@@ -54,7 +63,13 @@ impl Story {
             .about(pour)
             .until(&format!("{next} 09:30"))
             .called(&format!("{pour}/initial_cure/1"));
-        self.tell(by, &format!("{next} 10:00"), "demould", codes, json!({ "face": ["clean"], "form": "laminated board" }));
+        self.tell(
+            by,
+            &format!("{next} 10:00"),
+            "demould",
+            codes,
+            json!({ "face": ["clean"], "form": "laminated board" }),
+        );
     }
 
     /// A cylinder break for a pour.
@@ -106,7 +121,14 @@ impl Story {
     }
 
     /// One wet pass with the machine, cut out. `pad` numbers; metal or resin.
-    pub(super) fn pass(&mut self, by: By, at: &str, code: &str, grit: u32, bond: &str) -> &mut crate::demo::story::Event {
+    pub(super) fn pass(
+        &mut self,
+        by: By,
+        at: &str,
+        code: &str,
+        grit: u32,
+        bond: &str,
+    ) -> &mut crate::demo::story::Event {
         let tool = if bond == "metal" { "7 in grinder" } else { "5 in polisher" };
         let body = json!({ "region": "face", "grit": grit, "scale": "pad", "bond": bond, "wet": true, "result": "cut_out", "tool": id(tool),
             "power": "electric", "rcd": "yes", "dust": "water", "speed_rpm": 2200, "minutes_min": 20, "area_m2": 1.2,
@@ -135,7 +157,15 @@ impl Story {
     }
 
     /// A coat in good air.
-    pub(super) fn coat(&mut self, by: By, at: &str, code: &str, product: &str, lot: &str, number: u32) -> &mut crate::demo::story::Event {
+    pub(super) fn coat(
+        &mut self,
+        by: By,
+        at: &str,
+        code: &str,
+        product: &str,
+        lot: &str,
+        number: u32,
+    ) -> &mut crate::demo::story::Event {
         let body = json!({ "region": "face", "product": id(product), "lot": lot, "coat": number, "air_c": 20, "rh_pct": 50, "surface_c": 19.5,
             "surface_steady": "yes", "abraded_before": "no", "expires": "2027-01-31", "method": "roller" });
         self.tell(by, at, "seal_coat", &[code], body)
@@ -168,7 +198,13 @@ impl Story {
     /// The sealer left alone.
     pub(super) fn cure(&mut self, by: By, at: &str, code: &str, until: &str) {
         let until = trowelogue_core::moment::write(&crate::demo::story::moment(until));
-        self.tell(by, at, "sealer_cure", &[code], json!({ "method": "air, covered tent", "until": until, "air_c": 20 }));
+        self.tell(
+            by,
+            at,
+            "sealer_cure",
+            &[code],
+            json!({ "method": "air, covered tent", "until": until, "air_c": 20 }),
+        );
     }
 
     /// A last look.

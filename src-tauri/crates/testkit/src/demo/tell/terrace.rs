@@ -13,8 +13,25 @@ pub(in crate::demo) fn tell(story: &mut Story) {
     unfinished(story);
 }
 
-fn plan(story: &mut Story, code: &str, name: &str, size_mm: [u32; 3], finish: &str, used_as: &str, route: &str) {
-    let cast = Cast { code, name, job: JOB, mix: "face mix", size_mm, finish, used_as, more: json!({ "finished_edges": ["front"] }) };
+fn plan(
+    story: &mut Story,
+    code: &str,
+    name: &str,
+    size_mm: [u32; 3],
+    finish: &str,
+    used_as: &str,
+    route: &str,
+) {
+    let cast = Cast {
+        code,
+        name,
+        job: JOB,
+        mix: "face mix",
+        size_mm,
+        finish,
+        used_as,
+        more: json!({ "finished_edges": ["front"] }),
+    };
     story.plan(INES, "2024-05-27 09:00", &cast, route);
 }
 
@@ -44,17 +61,31 @@ fn treads(story: &mut Story) {
     story.rinse(MARTA, "2024-06-11 11:30", "T-02");
     story.dry(MARTA, "2024-06-11 12:00", "2024-06-13 09:00", "T-02");
     story.penetrate(MARTA, "2024-06-13", "T-02", "R2-0224", 0.55, "2024-06-20 17:00");
-    story.plant("face-not-open", "stop", "T-02", &["seal_coat/1"], "penetrating sealer on a face as cast: neither washed nor abraded");
+    story.plant(
+        "face-not-open",
+        "stop",
+        "T-02",
+        &["seal_coat/1"],
+        "penetrating sealer on a face as cast: neither washed nor abraded",
+    );
 }
 
 /// The hearth; its drying was written down four days later, and it was handed over without a care sheet known to be given.
 fn hearth(story: &mut Story) {
     plan(story, "H-01", "Hearth", [1500, 550, 60], "trowelled", "hearth", "trowelled");
     story.cast(TOBIAS, "2024-06-10", "2024-06-11", "P-2024-07", "face mix", &["H-01"], json!({}));
-    story.tell(TOBIAS, "2024-06-10 15:00", "trowel", &["H-01"], json!({ "passes": 4, "tool": "steel trowel" }));
+    story.tell(
+        TOBIAS,
+        "2024-06-10 15:00",
+        "trowel",
+        &["H-01"],
+        json!({ "passes": 4, "tool": "steel trowel" }),
+    );
     story.trial_grind(TOBIAS, "2024-06-18 08:00", &["H-01"], 200.0, 191.0);
     for (grit, at) in [(200, "08:30"), (400, "10:00")] {
-        story.pass(TOBIAS, &format!("2024-06-18 {at}"), "H-01", grit, "resin").with("exposure", json!("cream"));
+        story
+            .pass(TOBIAS, &format!("2024-06-18 {at}"), "H-01", grit, "resin")
+            .with("exposure", json!("cream"));
     }
     story.rinse(TOBIAS, "2024-06-18 11:00", "H-01");
     story.dry(TOBIAS, "2024-06-18 12:00", "2024-06-20 08:00", "H-01");
@@ -79,7 +110,9 @@ fn unfinished(story: &mut Story) {
     story.cast(TOBIAS, "2025-05-05", "2025-05-06", "P-2025-04", "face mix", &["T-03", "T-04"], json!({}));
     story.broke(TOBIAS, "2025-05-12 08:00", "P-2025-04", 38.0, 167.0);
     for (grit, at) in [(50, "08:30"), (100, "09:30"), (200, "10:30")] {
-        story.pass(TOBIAS, &format!("2025-05-12 {at}"), "T-04", grit, "resin").with("exposure", json!("sand"));
+        story
+            .pass(TOBIAS, &format!("2025-05-12 {at}"), "T-04", grit, "resin")
+            .with("exposure", json!("sand"));
     }
     story.fill(TOBIAS, "2025-05-12 13:00", "T-04", "slurry");
 }

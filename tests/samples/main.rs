@@ -1,0 +1,73 @@
+//! Sample logs: each file in `valid/` and `versions/` reads clean; each in `invalid/` shows the break it is named
+//! after, and every good line of it still loads.
+
+use std::collections::BTreeSet;
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use trowelogue_testkit::trowelogue_core::fold::{digest, fold};
+use trowelogue_testkit::trowelogue_journal::{Reading, read_folder};
+
+fn samples() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("../sample-logs/samples")
+}
+
+fn files(folder: &str) -> Vec<PathBuf> {
+    let mut files: Vec<PathBuf> =
+        fs::read_dir(samples().join(folder)).unwrap().map(|it| it.unwrap().path()).collect();
+    files.sort();
+    assert!(!files.is_empty(), "no sample in {folder}/");
+    files
+}
+
+/// A folder that holds the samples' shop file and this one log.
+fn read(log: &Path) -> Reading {
+    let folder = tempfile::tempdir().unwrap();
+    fs::copy(samples().join("shop.json"), folder.path().join("shop.json")).unwrap();
+    let logs = folder.path().join("logs").join("some-device");
+    fs::create_dir_all(&logs).unwrap();
+    fs::copy(log, logs.join("log.jsonl")).unwrap();
+    read_folder(folder.path()).unwrap()
+}
+
+#[test]
+fn valid_samples_and_every_version_read_clean() {
+    for file in files("valid").into_iter().chain(files("versions")) {
+        let reading = read(&file);
+        assert!(reading.breaks.is_empty(), "{}: {:?}", file.display(), reading.breaks);
+        assert!(reading.merged.records.len() >= 10, "{}", file.display());
+    }
+}
+
+#[test]
+fn invalid_samples_show_the_fault_they_are_named_after() {
+    for file in files("invalid") {
+        let fault = file.file_stem().unwrap().to_str().unwrap().to_owned();
+        let reading = read(&file);
+        let seen: BTreeSet<&str> = reading.breaks.iter().map(|it| it.kind.code()).collect();
+        assert!(seen.contains(fault.as_str()), "{fault}: seen {seen:?}");
+    }
+}
+
+#[test]
+fn one_fault_costs_no_other_entry() {
+    let whole = read(&files("valid")[0]).merged.records.len();
+    for file in files("invalid") {
+        let fault = file.file_stem().unwrap().to_str().unwrap().to_owned();
+        let cost = match fault.as_str() {
+            // Nothing of another shop's log belongs here, and without its header no line can be checked.
+            "foreign_shop" | "header_invalid" => continue,
+            "duplicate_line" | "out_of_order" | "too_long" => 0,
+            _ => 1,
+        };
+        assert_eq!(read(&file).merged.records.len(), whole - cost, "{fault}");
+    }
+}
+
+/// The digest of version 1 is written down here: later code must fold the same file to the same state.
+#[test]
+fn version_1_folds_to_the_state_it_always_had() {
+    let reading = read(&samples().join("versions/v1.jsonl"));
+    let expected = fs::read_to_string(samples().join("versions/v1.digest")).unwrap();
+    assert_eq!(digest(&fold(&reading.merged)).to_string(), expected.trim());
+}
