@@ -9,6 +9,7 @@ pub mod drawing;
 pub mod entry;
 pub mod fold;
 pub mod id;
+pub mod materials;
 pub mod moment;
 pub mod picture;
 pub mod plan;

@@ -247,6 +247,7 @@ pub struct Shop {
     pub forks: Vec<Fork>,
     pub(crate) by_hash: BTreeMap<Hash, usize>,
     pub(crate) by_piece: BTreeMap<ObjectId, Vec<usize>>,
+    pub(crate) by_kind: BTreeMap<Kind, Vec<usize>>,
 }
 
 impl Shop {
@@ -263,6 +264,19 @@ impl Shop {
     /// A piece's history: the entries in force, in order of work. This is what the rules see.
     pub fn history(&self, piece: ObjectId) -> Vec<&Step> {
         self.steps_of(piece).filter(|step| step.in_force).collect()
+    }
+
+    /// The entries in force of one kind, in order of work.
+    pub fn of_kind(&self, kind: Kind) -> impl DoubleEndedIterator<Item = &Step> {
+        self.by_kind.get(&kind).into_iter().flatten().map(|at| &self.steps[*at])
+    }
+
+    /// The entries in force of one kind whose work began from one moment to another, both counted.
+    pub fn of_kind_between(&self, kind: Kind, from: Moment, to: Moment) -> impl DoubleEndedIterator<Item = &Step> {
+        let places = self.by_kind.get(&kind).map_or(&[][..], Vec::as_slice);
+        let first = places.partition_point(|at| self.steps[*at].done.start < from);
+        let end = places.partition_point(|at| self.steps[*at].done.start <= to);
+        places[first..end.max(first)].iter().map(|at| &self.steps[*at])
     }
 
     /// A person's name, or the id where the person is not known.

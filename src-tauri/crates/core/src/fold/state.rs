@@ -36,11 +36,13 @@ pub(crate) fn build(merged: &Merged, log: &Log, trust: &Trust, statuses: &Status
         forks: forks(log, trust),
         by_hash: log.records.iter().enumerate().map(|(at, it)| (it.hash, at)).collect(),
         by_piece: BTreeMap::new(),
+        by_kind: BTreeMap::new(),
     };
     shop.devices = devices(merged, log, trust);
     objects(&mut shop);
     mark_late(&mut shop);
     index_pieces(&mut shop);
+    index_kinds(&mut shop);
     shop
 }
 
@@ -255,6 +257,20 @@ fn index_pieces(shop: &mut Shop) {
         steps.sort_by_key(|at| (shop.steps[*at].done.start, shop.steps[*at].order));
     }
     shop.by_piece = by_piece;
+}
+
+/// Lists the entries in force of each kind, in order of work.
+fn index_kinds(shop: &mut Shop) {
+    let mut by_kind: BTreeMap<Kind, Vec<usize>> = BTreeMap::new();
+    for (at, step) in shop.steps.iter().enumerate().filter(|(_, step)| step.in_force) {
+        if let Some(kind) = step.kind {
+            by_kind.entry(kind).or_default().push(at);
+        }
+    }
+    for steps in by_kind.values_mut() {
+        steps.sort_by_key(|at| (shop.steps[*at].done.start, shop.steps[*at].order));
+    }
+    shop.by_kind = by_kind;
 }
 
 impl Shop {

@@ -1,10 +1,10 @@
 //! The form in which a rule is declared.
 
-use super::finding::Fact;
-use crate::body::{Body, Kind, Region};
-use crate::id::{Hash, ObjectId};
+use super::case::{Case, Past, Subject};
+use super::hit::{Gate, Hit, Planned};
+use crate::body::Kind;
 use crate::moment::Moment;
-use crate::shop::{Shop, Step};
+use crate::shop::Shop;
 use crate::text::{Text, text};
 
 /// How much a finding weighs. Stops come first in any list.
@@ -77,123 +77,17 @@ impl Basis {
     }
 }
 
-/// A piece before the rules.
-pub struct Case<'a> {
-    /// The shop.
-    pub shop: &'a Shop,
-    /// The piece.
-    pub piece: ObjectId,
-    /// Its entries in force, in order of work.
-    pub history: Vec<&'a Step>,
-}
-
-impl<'a> Case<'a> {
-    /// The case of one piece.
-    pub fn new(shop: &'a Shop, piece: ObjectId) -> Self {
-        Self { shop, piece, history: shop.history(piece) }
-    }
-
-    /// The facts of the piece, if it is recorded.
-    pub fn facts(&self) -> Option<&'a crate::body::setup::Piece> {
-        self.shop.pieces.get(&self.piece).map(crate::shop::Versions::now)
-    }
-
-    /// Entries of one kind, in order of work.
-    pub fn of(&self, kind: Kind) -> impl DoubleEndedIterator<Item = &'a Step> + '_ {
-        self.history.iter().copied().filter(move |step| step.kind == Some(kind))
-    }
-}
-
-/// Whether a rule saw a breach or could not see.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Verdict {
-    /// The record shows it.
-    Violated,
-    /// The record does not say. Never a silent pass.
-    CannotTell,
-}
-
-impl Verdict {
-    /// The word in machine output.
-    pub const fn wire(self) -> &'static str {
-        match self {
-            Self::Violated => "violated",
-            Self::CannotTell => "cannot_tell",
-        }
-    }
-}
-
-/// What a check found.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Hit {
-    /// Violated, or cannot tell.
-    pub verdict: Verdict,
-    /// The entries that caused it, in order of work; the step that broke the rule last.
-    pub entries: Vec<Hash>,
-    /// What was measured and what it was held against.
-    pub facts: Vec<Fact>,
-    /// A weight other than the rule's own, where the rule says so.
-    pub severity: Option<Severity>,
-}
-
-impl Hit {
-    /// A breach by these entries.
-    pub fn violated<'a>(steps: impl IntoIterator<Item = &'a Step>, facts: Vec<Fact>) -> Self {
-        let entries = steps.into_iter().map(|step| step.hash).collect();
-        Self { verdict: Verdict::Violated, entries, facts, severity: None }
-    }
-
-    /// Missing evidence at these entries. It weighs no more than a caution.
-    pub fn cannot_tell<'a>(steps: impl IntoIterator<Item = &'a Step>, facts: Vec<Fact>) -> Self {
-        let entries = steps.into_iter().map(|step| step.hash).collect();
-        Self { verdict: Verdict::CannotTell, entries, facts, severity: Some(Severity::Caution) }
-    }
-
-    /// The same hit with another weight.
-    pub fn weighing(self, severity: Severity) -> Self {
-        Self { severity: Some(severity), ..self }
-    }
-}
-
-/// A step somebody means to do.
+/// Where a rule looks.
 #[derive(Debug, Clone, Copy)]
-pub struct Planned<'a> {
-    /// Its kind.
-    pub kind: Kind,
-    /// Its region, where the kind has one.
-    pub region: Option<Region>,
-    /// Its values as proposed by route and last like step, where known.
-    pub body: Option<&'a Body>,
-}
-
-/// Whether a gate lets the planned step pass.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum GateState {
-    /// Nothing in the way; shown because the rule has something to say (a caution).
-    Open,
-    /// It opens by itself at a moment.
-    Until(Moment),
-    /// Something has to be done or recorded first.
-    Blocked,
-    /// A named person accepted it.
-    Accepted(Hash),
-}
-
-/// What a rule says about a planned step.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Gate {
-    /// The rule.
-    pub rule: &'static Rule,
-    /// Its weight here.
-    pub severity: Severity,
-    /// Violated, or cannot tell.
-    pub verdict: Verdict,
-    /// Whether the step may go ahead.
-    pub state: GateState,
-    /// The entries it rests on.
-    pub entries: Vec<Hash>,
-    /// What was measured and what it is held against.
-    pub facts: Vec<Fact>,
+pub enum Look {
+    /// At each step of these kinds against what came before it: at steps done, and at planned ones before them.
+    Step(&'static [Kind], fn(&Past<'_, '_>, &Subject<'_>) -> Vec<Hit>),
+    /// At planned steps of these kinds only.
+    Plan(&'static [Kind], fn(&Past<'_, '_>, &Subject<'_>) -> Vec<Hit>),
+    /// At a whole history.
+    Piece(fn(&Case<'_>) -> Vec<Hit>),
+    /// At what no single piece shows: a person's day, a product over a job.
+    Shop(fn(&Shop) -> Vec<Hit>),
 }
 
 /// A rule, declared once. Reference page, screen and paper texts and the names of its tests come from this.
@@ -213,12 +107,8 @@ pub struct Rule {
     pub why: Text,
     /// What to do now.
     pub remedy: Text,
-    /// Judges what was done to a piece.
-    pub check: fn(&Case<'_>) -> Vec<Hit>,
-    /// Judges what no single piece shows: a person's day, a lot, the record.
-    pub check_shop: Option<fn(&Shop) -> Vec<Hit>>,
-    /// Judges a planned step at a moment.
-    pub gate: Option<fn(&Case<'_>, &Planned<'_>, Moment) -> Option<Gate>>,
+    /// Where it looks.
+    pub looks: &'static [Look],
 }
 
 impl PartialEq for Rule {
@@ -227,7 +117,59 @@ impl PartialEq for Rule {
     }
 }
 
-/// A check for rules that only judge plans or shops.
-pub(crate) fn nothing(_: &Case<'_>) -> Vec<Hit> {
-    Vec::new()
+impl Rule {
+    /// Judges what was done to a piece, by its history alone.
+    pub fn check(&self, case: &Case<'_>) -> Vec<Hit> {
+        let mut hits = Vec::new();
+        for look in self.looks {
+            match look {
+                Look::Step(kinds, judge) => check_steps(case, kinds, *judge, &mut hits),
+                Look::Piece(check) => hits.extend(check(case)),
+                Look::Plan(..) | Look::Shop(_) => {}
+            }
+        }
+        hits
+    }
+
+    /// Judges what no single piece shows.
+    pub fn check_shop(&self, shop: &Shop) -> Vec<Hit> {
+        let mut hits = Vec::new();
+        for look in self.looks {
+            if let Look::Shop(check) = look {
+                hits.extend(check(shop));
+            }
+        }
+        hits
+    }
+
+    /// Judges a planned step at a moment. Where several things stand in the way, the one that holds longest.
+    pub fn gate(&'static self, case: &Case<'_>, planned: &Planned<'_>, at: Moment) -> Option<Gate> {
+        let subject = Subject::planned(planned, at);
+        let judged = self.looks.iter().filter_map(|look| match look {
+            Look::Step(kinds, judge) | Look::Plan(kinds, judge) if kinds.contains(&planned.kind) => {
+                Some(judge(&case.whole(), &subject))
+            }
+            _ => None,
+        });
+        judged.flatten().map(|hit| Gate::new(self, hit)).max_by_key(Gate::rank)
+    }
+}
+
+fn check_steps(
+    case: &Case<'_>,
+    kinds: &[Kind],
+    judge: fn(&Past<'_, '_>, &Subject<'_>) -> Vec<Hit>,
+    hits: &mut Vec<Hit>,
+) {
+    for (at, step) in case.history.iter().enumerate() {
+        if !step.kind.is_some_and(|kind| kinds.contains(&kind)) {
+            continue;
+        }
+        let Some(subject) = Subject::done(step) else { continue };
+        let past = Past { case, steps: &case.history[..at] };
+        hits.extend(judge(&past, &subject).into_iter().map(|mut hit| {
+            hit.entries.push(step.hash);
+            hit
+        }));
+    }
 }

@@ -4,8 +4,9 @@
 //! what the rule had found when it was written, or, where it had found nothing yet, the next such finding:
 //! a waiver for one step must not become a waiver for ever.
 
-use super::declare::{Case, Gate, GateState};
+use super::case::Case;
 use super::finding::{Finding, State};
+use super::hit::{Gate, GateState};
 use crate::body::authority::Exception;
 use crate::body::{Body, Kind};
 use crate::entry::OrderKey;
@@ -19,13 +20,26 @@ pub(crate) fn apply(case: &Case<'_>, findings: &mut [Finding]) {
             findings.iter_mut().filter(|it| it.rule.code == exception.rule).collect();
         of_rule.sort_by_key(|it| newest(case.shop, &it.entries));
         if !step.refs.is_empty() {
-            let named = of_rule.iter_mut().filter(|it| it.entries.iter().any(|hash| step.refs.contains(hash)));
+            let named =
+                of_rule.iter_mut().filter(|it| it.entries.iter().any(|hash| step.refs.contains(hash)));
             named.for_each(|it| accept(it, step.hash));
             continue;
         }
         let earlier = of_rule.iter().filter(|it| newest(case.shop, &it.entries) < Some(step.order)).count();
         let covered = if earlier > 0 { earlier } else { 1 };
         of_rule.into_iter().take(covered).for_each(|it| accept(it, step.hash));
+    }
+}
+
+/// Marks the findings that are about no single piece: an exception covers them only where it names what they
+/// rest on.
+pub(crate) fn apply_to_shop(shop: &Shop, findings: &mut [Finding]) {
+    for step in shop.of_kind(Kind::Exception) {
+        let Some(Body::Exception(exception)) = step.body() else { continue };
+        let named = findings.iter_mut().filter(|it| {
+            it.rule.code == exception.rule && it.entries.iter().any(|hash| step.refs.contains(hash))
+        });
+        named.for_each(|it| accept(it, step.hash));
     }
 }
 
@@ -53,7 +67,7 @@ fn exceptions<'a>(case: &Case<'a>) -> Vec<(&'a Step, &'a Exception)> {
 /// An exception without entries is spent once it covers a finding on something done.
 fn spent(case: &Case<'_>, gate: &Gate, exception: &Step) -> bool {
     let mut findings: Vec<Finding> =
-        (gate.rule.check)(case).into_iter().map(|hit| Finding::new(gate.rule, Some(case.piece), hit)).collect();
+        gate.rule.check(case).into_iter().map(|hit| Finding::new(gate.rule, Some(case.piece), hit)).collect();
     apply(case, &mut findings);
     findings.iter().any(|it| it.state == State::Accepted(exception.hash))
 }

@@ -1,6 +1,7 @@
 //! A finding: what a rule saw, explained.
 
-use super::declare::{Hit, Rule, Severity, Verdict};
+use super::declare::{Rule, Severity};
+use super::hit::{Hit, Verdict};
 use crate::id::{Hash, ObjectId};
 use crate::moment::Moment;
 use crate::text::Text;
@@ -88,7 +89,7 @@ impl Finding {
     pub(crate) fn new(rule: &'static Rule, piece: Option<ObjectId>, hit: Hit) -> Self {
         Self {
             rule,
-            severity: hit.severity.unwrap_or(rule.severity),
+            severity: hit.weight(rule),
             state: State::Stands,
             verdict: hit.verdict,
             piece,

@@ -1,6 +1,24 @@
-//! The list of rules.
+//! The list of rules: the only table. A rule without its four tests does not compile.
 
 use super::Rule;
 
-/// Every rule, in the order of the reference page.
-pub static ALL: &[&Rule] = &[];
+macro_rules! rules {
+    ($( $family:ident { $($name:ident)+ } )+) => {
+        /// Every rule, in the order of the reference page.
+        pub static ALL: &[&Rule] = &[ $( $( &super::$family::$name::RULE, )+ )+ ];
+
+        /// The tests every rule has beside it: clear, violated, cannot tell, excepted.
+        #[cfg(test)]
+        pub(crate) const TESTED: &[(&Rule, [fn(); 4])] = &[ $( $( (&super::$family::$name::RULE, {
+            use super::$family::$name::tests;
+            [tests::clear, tests::violated, tests::cannot_tell, tests::excepted]
+        }), )+ )+ ];
+    };
+}
+
+rules! {
+    strength { cut_below_gate }
+    grinding { grit_step plucking }
+    washing { acid_too_strong acid_left_on }
+    sealing { sealed_too_wet coat_near_dew_point recoat_window }
+}

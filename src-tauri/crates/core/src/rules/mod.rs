@@ -4,15 +4,30 @@
 //! is judged by history alone, so a finding never changes because time passes; what is planned is judged at a
 //! moment by the rule's gate.
 
+mod case;
 mod declare;
 mod exceptions;
+mod facts;
 mod finding;
+mod hit;
+pub mod limits;
+mod prelude;
+pub(crate) mod view;
 
+mod grinding;
+mod sealing;
+mod strength;
+mod washing;
+
+#[cfg(test)]
+mod testing;
 #[cfg(test)]
 mod tests;
 
-pub use declare::{Basis, Case, Gate, GateState, Hit, Planned, Rule, Severity, Verdict};
+pub use case::{Case, Past, Subject};
+pub use declare::{Basis, Look, Rule, Severity};
 pub use finding::{Fact, FactValue, Finding, State};
+pub use hit::{Gate, GateState, Hit, Planned, Verdict};
 
 use crate::id::ObjectId;
 use crate::moment::Moment;
@@ -28,13 +43,16 @@ pub fn find(code: &str) -> Option<&'static Rule> {
 
 /// Every finding about one piece, stops first, then in order of work.
 pub fn check_piece(shop: &Shop, piece: ObjectId) -> Vec<Finding> {
-    let case = Case::new(shop, piece);
+    check_case(&Case::new(shop, piece))
+}
+
+fn check_case(case: &Case<'_>) -> Vec<Finding> {
     let mut findings: Vec<Finding> = ALL
         .iter()
-        .flat_map(|rule| (rule.check)(&case).into_iter().map(|hit| Finding::new(rule, Some(piece), hit)))
+        .flat_map(|rule| rule.check(case).into_iter().map(|hit| Finding::new(rule, Some(case.piece), hit)))
         .collect();
-    exceptions::apply(&case, &mut findings);
-    sort(shop, &mut findings);
+    exceptions::apply(case, &mut findings);
+    sort(case.shop, &mut findings);
     findings
 }
 
@@ -42,25 +60,27 @@ pub fn check_piece(shop: &Shop, piece: ObjectId) -> Vec<Finding> {
 pub fn check_shop(shop: &Shop) -> Vec<Finding> {
     let mut findings: Vec<Finding> = ALL
         .iter()
-        .filter_map(|rule| rule.check_shop.map(|check| (rule, check)))
-        .flat_map(|(rule, check)| check(shop).into_iter().map(|hit| Finding::new(rule, None, hit)))
+        .flat_map(|rule| rule.check_shop(shop).into_iter().map(|hit| Finding::new(rule, None, hit)))
         .collect();
+    exceptions::apply_to_shop(shop, &mut findings);
     sort(shop, &mut findings);
     let mut pieces: Vec<_> = shop.pieces.iter().map(|(id, it)| (&it.now().code, *id)).collect();
     pieces.sort();
-    findings.extend(pieces.into_iter().flat_map(|(_, piece)| check_piece(shop, piece)));
+    let curves = strength::Curves::default();
+    findings.extend(
+        pieces.into_iter().flat_map(|(_, piece)| check_case(&Case::sharing(shop, piece, curves.clone()))),
+    );
     findings
 }
 
 /// What stands before a planned step at a moment: one gate per rule that has something to say.
 pub fn gates(shop: &Shop, piece: ObjectId, planned: &Planned<'_>, at: Moment) -> Vec<Gate> {
-    gates_of(&Case::new(shop, piece), planned, at)
+    gates_of(&Case::new(shop, piece).as_of(at), planned, at)
 }
 
 /// The same for a case at hand; the planner lays steps that are still ahead into its history.
 pub fn gates_of(case: &Case<'_>, planned: &Planned<'_>, at: Moment) -> Vec<Gate> {
-    let mut gates: Vec<Gate> =
-        ALL.iter().filter_map(|rule| rule.gate.and_then(|gate| gate(case, planned, at))).collect();
+    let mut gates: Vec<Gate> = ALL.iter().filter_map(|rule| rule.gate(case, planned, at)).collect();
     exceptions::apply_to_gates(case, &mut gates);
     gates
 }

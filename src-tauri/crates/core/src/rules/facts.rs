@@ -1,0 +1,41 @@
+//! Short forms for the facts of a finding.
+
+use super::finding::{Fact, FactValue};
+use crate::moment::Moment;
+use crate::text::Text;
+use crate::units::Dimension;
+
+/// A quantity.
+pub(crate) const fn number(name: Text, value: f64, unit: Dimension) -> Fact {
+    Fact::new(name, FactValue::Number(value, unit))
+}
+
+/// A bare number with so many decimals.
+pub(crate) const fn count(name: Text, value: f64, decimals: usize) -> Fact {
+    Fact::new(name, FactValue::Count(value, decimals))
+}
+
+/// A word of the product.
+pub(crate) const fn word(name: Text, word: Text) -> Fact {
+    Fact::new(name, FactValue::Word(word))
+}
+
+/// What somebody wrote.
+pub(crate) fn said(name: Text, text: &str) -> Fact {
+    Fact::new(name, FactValue::Said(text.to_owned()))
+}
+
+/// A moment.
+pub(crate) const fn when(name: Text, moment: Moment) -> Fact {
+    Fact::new(name, FactValue::When(moment))
+}
+
+/// A civil day.
+pub(crate) const fn day(name: Text, day: chrono::NaiveDate) -> Fact {
+    Fact::new(name, FactValue::Day(day))
+}
+
+/// Something that is not recorded.
+pub(crate) const fn missing(name: Text) -> Fact {
+    Fact::new(name, FactValue::Missing)
+}

@@ -1,0 +1,80 @@
+//! Grinding and filling: ladders, bonds, what a pass left behind.
+
+pub(crate) mod grit_step;
+pub(crate) mod plucking;
+
+use crate::body::setup::FinishKind;
+use crate::body::setup::Power;
+use crate::body::surface::{Bond, Exposure, GritPass, GritScale};
+use crate::rules::prelude::*;
+use crate::sums::grit::Grit;
+
+/// Particle size of a pass's grit, in µm; `None` for a number its scale does not know.
+pub(crate) fn size_um(pass: &GritPass) -> Option<f64> {
+    Grit { number: pass.grit, scale: pass.scale }.particle_um().ok()
+}
+
+/// The grit of a pass.
+pub(crate) const fn grit_of(pass: &GritPass) -> Grit {
+    Grit { number: pass.grit, scale: pass.scale }
+}
+
+/// The grit as people write it: "200 (pad number)".
+pub(crate) fn grit_fact(name: Text, pass: &GritPass) -> Fact {
+    said(name, &format!("{} {}", pass.grit, scale_word(pass.scale)))
+}
+
+const fn scale_word(scale: GritScale) -> &'static str {
+    match scale {
+        GritScale::Pad => "pad",
+        GritScale::Mesh => "mesh",
+        GritScale::P => "P",
+        GritScale::Cami => "CAMI",
+    }
+}
+
+/// Whether a machine cuts here: paper, hand pads and non-woven pads only rub.
+pub(crate) const fn is_cut(pass: &GritPass) -> bool {
+    matches!(pass.bond, Bond::Metal | Bond::CupWheel | Bond::Hybrid | Bond::Resin | Bond::Brush)
+}
+
+/// What drives the tool of a pass: as stated, as the shop's tool says, else by hand for paper and pads.
+pub(crate) fn power_of(case: &Case<'_>, pass: &GritPass) -> Option<Power> {
+    let tool = || pass.tool.and_then(|id| case.shop.tools.get(&id)).map(|tool| tool.now().power);
+    let rubbed = || (!is_cut(pass)).then_some(Power::Hand);
+    pass.power.or_else(tool).or_else(rubbed)
+}
+
+/// Whether the finish goes deep: stone or glass is shown.
+pub(crate) fn is_deep(case: &Case<'_>) -> bool {
+    matches!(case.finish(), Some(FinishKind::Aggregate | FinishKind::Glass))
+}
+
+/// Whether a pass showed stone.
+pub(crate) const fn shows_stone(pass: &GritPass) -> bool {
+    matches!(pass.exposure, Some(Exposure::SmallStone | Exposure::Stone))
+}
+
+/// The passes over a region so far.
+pub(crate) fn passes<'a>(past: &Past<'_, 'a>, region: Option<Region>) -> Vec<(&'a Step, &'a GritPass)> {
+    past.all(view::grit_pass).filter(|(step, _)| covers(step, region)).collect()
+}
+
+/// The regions a coat or another step over the piece is about: its own, else those that were ground or washed,
+/// else the face.
+pub(crate) fn regions(past: &Past<'_, '_>, named: Option<Region>) -> Vec<Region> {
+    if let Some(region) = named {
+        return vec![region];
+    }
+    let worked = [Kind::GritPass, Kind::AcidWash, Kind::Strip];
+    let surface = past.steps.iter().filter(|step| step.kind.is_some_and(|kind| worked.contains(&kind)));
+    let mut regions: Vec<Region> = surface.filter_map(|step| region_of(step)).collect();
+    regions.sort_unstable();
+    regions.dedup();
+    if regions.is_empty() { vec![Region::Face] } else { regions }
+}
+
+/// The region as a fact, where one is named.
+pub(crate) fn region_fact(region: Option<Region>) -> Option<Fact> {
+    region.map(|it| word(text("region", "zona"), it.label()))
+}

@@ -1,0 +1,4 @@
+//! Storing, moving, installing, handing over.
+
+pub(crate) mod handover_gap;
+pub(crate) mod rack_not_tied;

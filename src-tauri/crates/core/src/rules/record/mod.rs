@@ -1,0 +1,3 @@
+//! Rules about the record itself.
+
+pub(crate) mod written_late;

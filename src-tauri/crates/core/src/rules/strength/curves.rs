@@ -1,0 +1,104 @@
+//! The strength-maturity curve of a mix, fitted to the shop's own breaks, and the temperatures of a pour.
+
+use std::cell::RefCell;
+use std::collections::BTreeMap;
+use std::rc::Rc;
+
+use super::evidence::cylinder_mpa;
+use crate::body::Kind;
+use crate::body::casting::Medium;
+use crate::id::ObjectId;
+use crate::moment::{Moment, add_hours};
+use crate::rules::case::Case;
+use crate::rules::view;
+use crate::shop::{PourFacts, Shop, Step};
+use crate::sums::curve::Form;
+use crate::sums::fit::{Break, Fit, fit};
+use crate::sums::maturity::{History, Maturity, Model, Reading, maturity};
+
+/// Curves fitted so far, shared by the cases of one look at a shop. A cache only: every curve follows from
+/// the shop.
+#[derive(Clone, Default)]
+pub(crate) struct Curves(Rc<RefCell<BTreeMap<ObjectId, Option<Rc<Fit>>>>>);
+
+impl Curves {
+    /// The curve of a mix; `None` where its breaks make none.
+    pub(crate) fn of(&self, shop: &Shop, mix: ObjectId) -> Option<Rc<Fit>> {
+        if let Some(known) = self.0.borrow().get(&mix) {
+            return known.clone();
+        }
+        let fitted = fit_mix(shop, mix).map(Rc::new);
+        self.0.borrow_mut().insert(mix, fitted.clone());
+        fitted
+    }
+}
+
+fn fit_mix(shop: &Shop, mix: ObjectId) -> Option<Fit> {
+    let pours: Vec<(&ObjectId, &PourFacts)> = shop.pours.iter().filter(|(_, pour)| pour.mix == mix).collect();
+    let mut breaks = Vec::new();
+    for (id, pour) in pours {
+        let about =
+            |step: &&Step| step.object == Some(*id) || step.pieces.iter().any(|it| pour.pieces.contains(it));
+        let tested: Vec<_> = shop.of_kind(Kind::Strength).filter(about).filter_map(cylinder_break).collect();
+        if tested.is_empty() {
+            continue;
+        }
+        let readings = shop.of_kind(Kind::Temperature).filter(about);
+        let Some(history) = temperatures(readings, Some(pour.done.finish())) else { continue };
+        breaks.extend(tested.into_iter().filter_map(|(at, mpa)| {
+            let history = history.until(at).ok()?;
+            let age = maturity(&history, Model::default()).ok()?;
+            Some(Break { equivalent_age_h: age.equivalent_age_h, strength_mpa: mpa })
+        }));
+    }
+    fit(Form::Hyperbolic, &breaks).ok()
+}
+
+/// When a specimen was broken, and its strength as a cylinder.
+fn cylinder_break(step: &Step) -> Option<(Moment, f64)> {
+    let strength = view::strength(step.body()?)?;
+    let vein = strength.vein == Some(true);
+    cylinder_mpa(strength).filter(|_| !vein).map(|mpa| (step.done.start, mpa))
+}
+
+/// The concrete temperatures these entries hold, from the pour on.
+fn temperatures<'a>(steps: impl Iterator<Item = &'a Step>, from: Option<Moment>) -> Option<History> {
+    let mut readings: Vec<Reading> = Vec::new();
+    for step in steps {
+        let Some(taken) = step.body().and_then(view::temperature).filter(|it| it.of == Medium::Concrete)
+        else {
+            continue;
+        };
+        let one = taken.reading_c.map(|c| Reading { at: step.done.start, c });
+        let series = taken.series.iter().flatten();
+        let series = series.filter_map(|it| {
+            Some(Reading { at: add_hours(step.done.start, it.after_h)?, c: it.temperature_c })
+        });
+        readings.extend(one.into_iter().chain(series));
+    }
+    readings.retain(|it| from.is_none_or(|from| it.at >= from));
+    readings.sort_by(|a, b| a.at.cmp(&b.at).then(a.c.total_cmp(&b.c)));
+    // Of two readings at one moment the colder counts.
+    readings.dedup_by_key(|it| it.at);
+    History::new(readings).ok()
+}
+
+/// A piece on its mix's curve.
+pub(super) struct OnCurve {
+    /// The curve.
+    pub fit: Rc<Fit>,
+    /// Its temperatures.
+    pub history: History,
+    /// What they add up to.
+    pub maturity: Maturity,
+}
+
+/// Places a piece on the curve of its mix, as its temperatures stood at a moment.
+pub(super) fn on_curve(case: &Case<'_>, steps: &[&Step], at: Moment) -> Option<OnCurve> {
+    let (pour, facts) = case.pour()?;
+    let history = temperatures(steps.iter().copied(), Some(pour.done.finish()))?;
+    let history = if history.last().at <= at { history } else { history.until(at).ok()? };
+    let fit = case.curves.of(case.shop, facts.mix)?;
+    let maturity = maturity(&history, Model::default()).ok()?;
+    Some(OnCurve { fit, history, maturity })
+}
