@@ -123,6 +123,9 @@ kinds! {
         NoHeader "no_header"
             "no header of this device is here, so its lines cannot be checked and were set aside"
             "no hay encabezado de este dispositivo: sus líneas no se pueden comprobar y quedan aparte",
+        NotInFolder "not_in_folder"
+            "entries of this device are not yet in the folder; they are safe here"
+            "hay entradas de este dispositivo que aún no están en la carpeta; aquí están a salvo",
         NotHereYet "not_here_yet"
             "the file is a placeholder or empty: its content has not arrived"
             "el archivo es un marcador o está vacío: su contenido no ha llegado",
@@ -135,6 +138,9 @@ kinds! {
         TooManyFaults "too_many_faults"
             "the file has more faults than are listed, or more bytes than a log may have"
             "el archivo tiene más fallos de los que se listan, o más datos de los permitidos",
+        Unreadable "unreadable"
+            "the file cannot be read: access is refused or the disk fails"
+            "no se puede leer el archivo: acceso denegado o fallo del disco",
         WentBackwards "went_backwards"
             "the file in the folder is older than what this device has already seen; nothing was lost here"
             "el archivo de la carpeta es más antiguo que lo ya visto por este dispositivo; aquí no se perdió nada",

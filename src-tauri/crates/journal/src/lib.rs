@@ -23,28 +23,42 @@
 //! durable in the private journal before anything else sees it; a missing or shorter file never means
 //! "deleted".
 
+pub mod clock;
 pub mod fault;
+pub mod gather;
+pub mod index;
 pub mod keys;
+pub mod line;
 pub mod recovery;
+pub mod segment;
 pub mod shopfile;
+pub mod wire;
 
 #[cfg(feature = "files")]
 pub mod disk;
 #[cfg(feature = "files")]
 pub mod error;
 #[cfg(feature = "files")]
+mod files;
+#[cfg(feature = "files")]
 mod home;
+#[cfg(feature = "files")]
+mod mirror;
+#[cfg(feature = "files")]
+mod scan;
 #[cfg(feature = "files")]
 mod shop;
 
 pub use fault::{Break, BreakKind, Note, NoteKind};
+pub use recovery::Recovery;
+pub use shopfile::ShopFile;
 #[cfg(feature = "files")]
 pub use {
     disk::{Disk, RealDisk},
     error::Error,
     home::{Entropy, Founded, Home, Place, SystemEntropy},
     shop::{
-        Appended, Draft, Expected, NotPublished, Published, Reading, Report, Shop, Sweep, Written,
-        read_folder,
+        Appended, Draft, Excerpt, Expected, NotPublished, Published, Reading, Report, Shop, Sweep, Written,
+        excerpt_of_folder, photo_place, read_folder, read_folder_on, verify_folder, verify_folder_on,
     },
 };

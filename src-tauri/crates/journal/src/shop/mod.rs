@@ -1,16 +1,32 @@
 //! A shop as one home holds it: reading, sweeping, appending, publishing.
 
-use std::collections::BTreeSet;
+mod append;
+mod compose;
+mod folder;
+mod give_back;
+mod own;
+mod publish;
+mod read;
+mod verify;
+
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 
 use trowelogue_core::entry::{Merged, OrderKey, Record};
 use trowelogue_core::id::{DeviceId, Hash, ObjectId, ShopId};
-use trowelogue_core::moment::{Moment, Span};
+use trowelogue_core::moment::Span;
 
 use crate::error::Error;
 use crate::fault::{Break, Note};
-use crate::home::Home;
+use crate::home::{Home, Identity};
+use crate::keys::{self, PublicKey};
+use crate::scan::{Round, Scanner};
+use crate::segment::Depth;
 use crate::shopfile::ShopFile;
+
+pub use folder::{Excerpt, excerpt_of_folder, read_folder, read_folder_on};
+use own::OwnLog;
+pub use verify::{photo_place, verify_folder, verify_folder_on};
 
 /// An entry to be written: everything the writer decides. Device, number, clock, chain and signature are added.
 #[derive(Debug, Clone, PartialEq)]
@@ -54,6 +70,8 @@ pub struct Appended {
     /// How far the log's clock runs ahead of `now`, in milliseconds, where it is more than ten minutes: the
     /// device's clock was set back.
     pub clock_ahead_ms: Option<i64>,
+    /// The disk of this device is full; the home's reserve was given up for these entries.
+    pub low_disk: bool,
 }
 
 impl Appended {
@@ -145,12 +163,48 @@ pub struct Expected {
 
 /// One shop as this home holds it.
 pub struct Shop {
-    pub(crate) home: Home,
-    pub(crate) file: ShopFile,
-    pub(crate) folder: PathBuf,
+    home: Home,
+    file: ShopFile,
+    folder: PathBuf,
+    identity: Identity,
+    scanner: Scanner,
+    own: OwnLog,
+    /// Whether the caller has been given everything once, so that a sweep is about what came since.
+    was_read: bool,
+    /// Taken in while appending, not yet handed out.
+    pending: Round,
+    /// The greatest number of this device found outside its private journal.
+    behind: Option<u64>,
+    /// Published segments as they were left.
+    left: BTreeMap<u32, publish::Left>,
+    /// Published segments whose fsync failed.
+    suspect: BTreeSet<u32>,
+    last_published: Published,
+    low_disk: bool,
 }
 
 impl Shop {
+    pub(crate) fn new(home: &Home, file: ShopFile, folder: PathBuf, identity: Identity) -> Self {
+        let disk = home.disk.clone();
+        let scanner = Scanner::new(disk.clone(), &file, Depth::Newest, Some(identity.device()));
+        let own = OwnLog::new(disk, &home.journal_dir(file.id), identity.key.public(), file.hash());
+        Self {
+            home: home.clone(),
+            file,
+            folder,
+            identity,
+            scanner,
+            own,
+            was_read: false,
+            pending: Round::default(),
+            behind: None,
+            left: BTreeMap::new(),
+            suspect: BTreeSet::new(),
+            last_published: Published::Yes,
+            low_disk: false,
+        }
+    }
+
     /// The shop's id.
     pub fn id(&self) -> ShopId {
         self.file.id
@@ -163,7 +217,7 @@ impl Shop {
 
     /// This device's id in this shop.
     pub fn device(&self) -> DeviceId {
-        unimplemented!()
+        self.identity.device()
     }
 
     /// The folder this home is bound to.
@@ -176,38 +230,26 @@ impl Shop {
         self.home.shop_dir(self.file.id)
     }
 
-    /// Reads everything: private journal and folder, merged; what is new in the folder goes into the journal.
-    pub fn read(&mut self) -> Result<Reading, Error> {
-        unimplemented!()
+    /// Signs `message` with this device's key (for the seal of a paper). `context` keeps what is signed for one
+    /// purpose from passing for another; contexts of log lines and shop files are refused.
+    pub fn sign(&self, context: &[u8], message: &[u8]) -> Option<String> {
+        let reserved = [keys::LINE_CONTEXT, keys::SHOP_CONTEXT];
+        let taken = reserved.iter().any(|own| own.starts_with(context) || context.starts_with(own));
+        (!taken).then(|| self.identity.key.sign(context, message))
     }
 
-    /// Looks at what changed in the folder since the last [`Shop::read`] or sweep, and publishes what is due.
-    pub fn sweep(&mut self) -> Result<Sweep, Error> {
-        unimplemented!()
+    /// The public key of this device.
+    pub fn public_key(&self) -> PublicKey {
+        self.identity.key.public()
     }
 
-    /// Appends a batch, all or nothing: one write and one fsync in the private journal, then publishing.
-    pub fn append(&mut self, drafts: Vec<Draft>, now: Moment) -> Result<Appended, Error> {
-        unimplemented!("{} {now}", drafts.len())
+    /// The exact lines with the given hashes, and a header for each device among them.
+    pub fn excerpt(&mut self, wanted: &BTreeSet<Hash>) -> Result<Excerpt, Error> {
+        self.ensure_read()?;
+        Ok(folder::excerpt(&self.scanner, self.home.disk.as_ref(), wanted))
     }
 
-    /// Publishes this device's log: what is missing, shorter or different in the folder is written again.
-    pub fn publish(&mut self) -> Result<Published, Error> {
-        unimplemented!()
+    fn journal_dir(&self) -> PathBuf {
+        self.home.journal_dir(self.file.id)
     }
-
-    /// Writes what the folder lost of other devices' logs under `logs/<own>/restored/`; returns the files written.
-    pub fn give_back(&mut self) -> Result<Vec<PathBuf>, Error> {
-        unimplemented!()
-    }
-
-    /// Checks everything in the folder: every signature, chain, seal, header, photo.
-    pub fn verify(&mut self, expected: &Expected) -> Result<Report, Error> {
-        unimplemented!("{}", expected.photos.len())
-    }
-}
-
-/// Reads a folder without a home: nothing is written anywhere.
-pub fn read_folder(folder: &Path) -> Result<Reading, Error> {
-    unimplemented!("{}", folder.display())
 }
