@@ -3,8 +3,25 @@
 //! A [`Session`] is one shop folder as one home sees it; the command line opens one per command. A `Desk` holds
 //! a session for the window: settings, drafts, watching. Both get the clock passed in.
 
+mod add;
+mod calc;
+mod clock;
 pub mod dto;
 mod error;
+mod faults;
+mod format;
+mod ids;
+mod import;
+mod keep;
+mod reading;
+mod say;
+mod session;
+pub mod words;
 
+pub use calc::{Calculated, Strength, Sum, calc};
+pub use clock::{Clock, default_home};
 pub use error::{ApiError, ErrorCode, Result};
-pub use trowelogue_core::text::{Lang, Text, text};
+pub use import::ImportAsk;
+pub use reading::{About, rule, rules};
+pub use session::{FoundedShop, JoinedShop, Session, Setup};
+pub use trowelogue_core::text::{Text, text};

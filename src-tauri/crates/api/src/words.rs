@@ -8,7 +8,7 @@ use std::collections::BTreeMap;
 use trowelogue_core::text::{Lang, Text, text};
 
 /// Every key the window uses, in the order of the screens.
-pub const UI: &[(&str, Text)] = &[
+pub(crate) const UI: &[(&str, Text)] = &[
     // Places
     ("places.label", text("Places", "Lugares")),
     ("places.skip", text("Straight to the page", "Ir directo a la página")),
@@ -328,7 +328,7 @@ pub const UI: &[(&str, Text)] = &[
 ];
 
 /// All words of the window in `lang`, by key.
-pub fn of(lang: Lang) -> BTreeMap<String, String> {
+pub(crate) fn of(lang: Lang) -> BTreeMap<String, String> {
     UI.iter().map(|(key, text)| ((*key).to_owned(), text.get(lang).to_owned())).collect()
 }
 

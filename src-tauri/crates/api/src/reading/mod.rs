@@ -1,0 +1,58 @@
+//! The reading commands: what is recorded, what the rules say of it, what may be done next, whether the files hold.
+
+mod check;
+mod next;
+mod rules;
+mod show;
+mod steps;
+mod verify;
+
+pub use rules::{rule, rules};
+
+pub(crate) use check::{findings_of, waiting};
+pub(crate) use next::{NextLine, line_of};
+pub(crate) use rules::rule_text;
+pub(crate) use steps::{shown, status_words, title};
+
+use trowelogue_core::id::ObjectId;
+
+use crate::Result;
+use crate::add::Book;
+use crate::format::Table;
+use crate::session::Session;
+
+/// Which pieces a reading command is about.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct About {
+    /// One piece, by id or code.
+    pub piece: Option<String>,
+    /// One job, by id or code.
+    pub job: Option<String>,
+}
+
+impl Session {
+    /// A piece by id or code.
+    pub(crate) fn piece_named(&self, name: &str) -> Result<ObjectId> {
+        Book::of(self.shop()).find(Table::Pieces, name, self.voice.lang).map_err(|error| error.field("piece"))
+    }
+
+    /// A job by id or code.
+    pub(crate) fn job_named(&self, name: &str) -> Result<ObjectId> {
+        Book::of(self.shop()).find(Table::Jobs, name, self.voice.lang).map_err(|error| error.field("job"))
+    }
+
+    /// The pieces asked about, in order of their codes.
+    pub(crate) fn pieces_about(&self, about: &About) -> Result<Vec<ObjectId>> {
+        let one = about.piece.as_deref().map(|name| self.piece_named(name)).transpose()?;
+        let job = about.job.as_deref().map(|name| self.job_named(name)).transpose()?;
+        let mut pieces: Vec<(&str, ObjectId)> = Vec::new();
+        for (id, piece) in &self.shop().pieces {
+            let piece = piece.now();
+            if one.is_none_or(|one| one == *id) && job.is_none_or(|job| piece.job == Some(job)) {
+                pieces.push((&piece.code, *id));
+            }
+        }
+        pieces.sort();
+        Ok(pieces.into_iter().map(|(_, id)| id).collect())
+    }
+}

@@ -1,0 +1,201 @@
+//! One shop folder as one home sees it.
+
+mod authority;
+mod open;
+mod view;
+
+pub use open::{FoundedShop, JoinedShop};
+pub(crate) use view::{View, own_view};
+
+use std::path::{Path, PathBuf};
+
+use trowelogue_core::body::authority::Role;
+use trowelogue_core::fold;
+use trowelogue_core::id::DeviceId;
+use trowelogue_core::moment::Moment;
+use trowelogue_core::shop::{DeviceStatus, Shop};
+use trowelogue_core::text::{Text, text};
+use trowelogue_core::units::System;
+use trowelogue_journal as journal;
+
+use crate::clock::Clock;
+use crate::dto::report::{Written, WrittenRow};
+use crate::dto::{Lang, Standing, UnitsChoice};
+use crate::format::Voice;
+use crate::keep::Keep;
+use crate::say::fill;
+use crate::{Result, faults};
+
+/// What a session is opened with, beside the folder.
+#[derive(Debug, Clone)]
+pub struct Setup {
+    /// This device's data.
+    pub home: PathBuf,
+    /// Where the time comes from.
+    pub clock: Clock,
+    /// The reader's language; none: the home's.
+    pub lang: Option<Lang>,
+    /// The reader's units; none: the home's, else the shop's.
+    pub units: Option<UnitsChoice>,
+}
+
+impl Setup {
+    /// The language errors and answers are in.
+    pub fn language(&self) -> Lang {
+        self.lang.or_else(|| Keep::new(self.home.clone()).prefs().lang).unwrap_or_default()
+    }
+}
+
+/// One shop folder as one home sees it: read once, and kept in step with what this session writes.
+pub struct Session {
+    pub(crate) keep: Keep,
+    pub(crate) clock: Clock,
+    pub(crate) folder: PathBuf,
+    pub(crate) voice: Voice,
+    /// The shop as joined; none where this home only looks.
+    pub(crate) link: Option<journal::Shop>,
+    pub(crate) view: View,
+    pub(crate) published: Option<journal::Published>,
+}
+
+impl Session {
+    /// The shop, folded.
+    pub(crate) fn shop(&self) -> &Shop {
+        &self.view.shop
+    }
+
+    /// The moment, by the session's clock.
+    pub(crate) fn now(&self) -> Moment {
+        self.clock.now()
+    }
+
+    /// The folder.
+    pub fn folder(&self) -> &Path {
+        &self.folder
+    }
+
+    /// The shop's id.
+    pub fn shop_id(&self) -> String {
+        self.shop().id.to_string()
+    }
+
+    /// The shop's name.
+    pub fn shop_name(&self) -> &str {
+        &self.shop().name
+    }
+
+    /// The reader's units.
+    pub fn units(&self) -> UnitsChoice {
+        match self.voice.system {
+            System::Metric => UnitsChoice::Si,
+            System::Us => UnitsChoice::Us,
+        }
+    }
+
+    /// Hash of the recorded state: the same on every device that holds the same entries.
+    pub fn digest(&self) -> String {
+        fold::digest(self.shop()).to_string()
+    }
+
+    /// This device, where it has joined.
+    pub(crate) fn device(&self) -> Option<DeviceId> {
+        self.link.as_ref().map(journal::Shop::device)
+    }
+
+    /// What this device is to the shop.
+    pub fn standing(&self) -> Standing {
+        let Some(device) = self.device() else { return Standing::Reader };
+        match self.shop().devices.get(&device) {
+            Some(it) if it.status == DeviceStatus::Accepted && it.role == Role::Owner => Standing::Owner,
+            Some(it) if it.status == DeviceStatus::Accepted => Standing::Member,
+            _ => Standing::Apart,
+        }
+    }
+
+    /// Appends entries, all or nothing, and folds them in.
+    pub(crate) fn append(&mut self, drafts: Vec<journal::Draft>) -> Result<Written> {
+        let lang = self.voice.lang;
+        let now = self.now();
+        let Some(link) = &mut self.link else {
+            let error = journal::Error::NotJoined { path: self.folder.clone(), shop: None };
+            return Err(faults::journal(&error, lang));
+        };
+        let made: Vec<_> = drafts.iter().map(|draft| made_by(draft)).collect();
+        let appended = link.append(drafts, now).map_err(|error| faults::journal(&error, lang))?;
+        let rows = appended.written().into_iter().zip(made);
+        let entries = rows.map(|(it, id)| WrittenRow { id, hash: it.hash.to_string(), seq: it.seq }).collect();
+        let in_folder = !matches!(appended.published, journal::Published::NotYet(_));
+        self.published = Some(appended.published);
+        self.view.take(appended.records);
+        let remarks = self.remarks(appended.published, appended.clock_ahead_ms);
+        Ok(Written { entries, remarks, in_folder })
+    }
+
+    fn remarks(&self, published: journal::Published, ahead_ms: Option<i64>) -> Vec<String> {
+        let lang = self.voice.lang;
+        let mut remarks = Vec::new();
+        if let Some(words) = publishing_words(published) {
+            remarks.push(words.get(lang).to_owned());
+        }
+        if self.standing() == Standing::Apart {
+            remarks.push(self.voice.say(APART));
+        }
+        if let Some(ms) = ahead_ms {
+            let hours = self.voice.plain((ms as f64 / 360_000.0).round() / 10.0);
+            remarks.push(fill(CLOCK_BACK, lang, &[("hours", &hours)]));
+        }
+        remarks
+    }
+}
+
+const APART: Text = text(
+    "An owner has not accepted this device yet: its entries stand apart until then.",
+    "Un dueño aún no ha aceptado este dispositivo: hasta entonces sus entradas quedan aparte.",
+);
+const CLOCK_BACK: Text = text(
+    "This device's clock stands {hours} h behind its own log. Set it right.",
+    "El reloj de este dispositivo va {hours} h por detrás de su propio registro. Póngalo en hora.",
+);
+
+/// What to say about publishing, where there is something to say.
+pub(crate) fn publishing_words(published: journal::Published) -> Option<Text> {
+    use journal::{NotPublished as Not, Published};
+    Some(match published {
+        Published::Yes => return None,
+        Published::Rebuilt => text(
+            "The folder was missing or empty and was written again from this device.",
+            "La carpeta faltaba o estaba vacía y se escribió de nuevo desde este dispositivo.",
+        ),
+        Published::NotYet(Not::FolderMissing) => text(
+            "On disk here; not yet in the folder, which is out of reach.",
+            "En disco aquí; aún no en la carpeta, que no se puede alcanzar.",
+        ),
+        Published::NotYet(Not::ReadOnly) => text(
+            "On disk here; not yet in the folder, which cannot be written.",
+            "En disco aquí; aún no en la carpeta, en la que no se puede escribir.",
+        ),
+        Published::NotYet(Not::DiskFull) => text(
+            "On disk here; not yet in the folder, whose disk is full.",
+            "En disco aquí; aún no en la carpeta, cuyo disco está lleno.",
+        ),
+        Published::NotYet(Not::OtherShop) => text(
+            "On disk here; not yet in the folder: another shop stands there.",
+            "En disco aquí; aún no en la carpeta: ahí hay otro taller.",
+        ),
+        Published::NotYet(Not::HomeBehind) => text(
+            "On disk here; not yet in the folder, which holds entries of this device that are missing here. Join again.",
+            "En disco aquí; aún no en la carpeta, que contiene entradas de este dispositivo que faltan aquí. Vuelva a unirse.",
+        ),
+        Published::NotYet(Not::Failed) => text(
+            "On disk here; not yet in the folder: writing there failed.",
+            "En disco aquí; aún no en la carpeta: no se pudo escribir ahí.",
+        ),
+    })
+}
+
+/// The object a draft creates, where it is of a kind that creates one.
+fn made_by(draft: &journal::Draft) -> Option<String> {
+    let kind = trowelogue_core::body::Kind::parse(&draft.kind)?;
+    crate::format::Table::made_by(kind)?;
+    draft.object.map(|id| id.to_string())
+}

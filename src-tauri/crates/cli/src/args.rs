@@ -1,0 +1,253 @@
+//! The arguments, as fixed for others to build on.
+
+mod calc;
+
+pub(crate) use calc::CalcCommand;
+
+use std::path::PathBuf;
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+
+/// The travel log of a piece of concrete, from mould to handover.
+#[derive(Debug, Parser)]
+#[command(name = "trowelogue", version, about, max_term_width = 100)]
+pub(crate) struct Cli {
+    #[command(flatten)]
+    pub global: Global,
+    #[command(subcommand)]
+    pub command: Command,
+}
+
+/// Options of every command.
+#[derive(Debug, Clone, Args)]
+pub(crate) struct Global {
+    /// This device's data. Without it: the platform's place for the data of programs.
+    #[arg(long, global = true, value_name = "DIR", env = "TROWELOGUE_HOME")]
+    pub home: Option<PathBuf>,
+    /// Answer in JSON, the stable machine form; errors too.
+    #[arg(long, global = true)]
+    pub json: bool,
+    /// Language of the answer. Without it: this device's.
+    #[arg(long, global = true, value_enum)]
+    pub lang: Option<Lang>,
+    /// Units of the answer. Without it: this device's, else the shop's.
+    #[arg(long, global = true, value_enum)]
+    pub units: Option<Units>,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Lang {
+    /// English.
+    En,
+    /// Spanish.
+    Es,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Units {
+    /// Metric.
+    Si,
+    /// US customary.
+    Us,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Paper {
+    /// 210 × 297 mm.
+    A4,
+    /// 8.5 × 11 in.
+    Letter,
+}
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum Command {
+    /// Found a shop folder and this device.
+    New {
+        /// The folder; made if its parent is there.
+        folder: PathBuf,
+        /// Name of the shop.
+        #[arg(long)]
+        shop: String,
+        /// Name of the person who logs on this device.
+        #[arg(long)]
+        person: String,
+    },
+    /// Add this device to the shop in a folder. An owner then accepts it.
+    Join {
+        /// The folder.
+        folder: PathBuf,
+        /// Name of the person who logs on this device.
+        #[arg(long)]
+        person: String,
+    },
+    /// Accept a device: its entries count.
+    Accept {
+        /// The folder.
+        folder: PathBuf,
+        /// The device: its id, the start of it, or its name.
+        device: String,
+        /// What it may do: crew (the default) or owner.
+        #[arg(long)]
+        role: Option<String>,
+    },
+    /// Retire a device: what it writes from now on never counts.
+    Retire {
+        /// The folder.
+        folder: PathBuf,
+        /// The device: its id, the start of it, or its name.
+        device: String,
+        /// Why: replaced, lost, person_left or other.
+        #[arg(long)]
+        reason: Option<String>,
+    },
+    /// Append entries: a JSON object, an array or JSON Lines, all or nothing. Prints their hashes.
+    Add {
+        /// The folder.
+        folder: PathBuf,
+        /// The file with the entries; `-` for standard input.
+        file: PathBuf,
+    },
+    /// What is recorded.
+    Show {
+        /// The folder.
+        folder: PathBuf,
+        #[command(flatten)]
+        about: About,
+    },
+    /// What the rules say of it. Ends with 1 where a stop stands.
+    Check {
+        /// The folder.
+        folder: PathBuf,
+        #[command(flatten)]
+        about: About,
+        /// As it stood at this moment, and what the next steps waited for: RFC 3339 with offset.
+        #[arg(long, value_name = "TIME")]
+        as_of: Option<String>,
+    },
+    /// What may be done now, what waits until when, and why.
+    Next {
+        /// The folder.
+        folder: PathBuf,
+        #[command(flatten)]
+        about: About,
+        /// At this moment instead of now: RFC 3339 with offset.
+        #[arg(long, value_name = "TIME")]
+        as_of: Option<String>,
+    },
+    /// Write the process record of a piece.
+    Record {
+        /// The folder.
+        folder: PathBuf,
+        /// The piece, by id or code.
+        #[arg(long)]
+        piece: String,
+        #[command(flatten)]
+        sheet: Sheet,
+    },
+    /// Write the care sheet of a piece or a job.
+    Care {
+        /// The folder.
+        folder: PathBuf,
+        #[command(flatten)]
+        about: OneAbout,
+        #[command(flatten)]
+        sheet: Sheet,
+    },
+    /// Check every signature, chain, seal, header and photo. Ends with 1 where something is broken.
+    Verify {
+        /// The folder.
+        folder: PathBuf,
+    },
+    /// Hash of the recorded state: the same on every device that holds the same entries.
+    Digest {
+        /// The folder.
+        folder: PathBuf,
+    },
+    /// The rules with basis and why.
+    Rules {
+        /// The rule; all of them without it.
+        code: Option<String>,
+    },
+    /// Sums of the trade.
+    Calc {
+        #[command(subcommand)]
+        sum: CalcCommand,
+    },
+    /// Take files of other instruments into the record.
+    Import {
+        #[command(subcommand)]
+        what: ImportCommand,
+    },
+}
+
+#[derive(Debug, Clone, Default, Args)]
+pub(crate) struct About {
+    /// One piece, by id or code.
+    #[arg(long, conflicts_with = "job")]
+    pub piece: Option<String>,
+    /// The pieces of one job, by id or code.
+    #[arg(long)]
+    pub job: Option<String>,
+}
+
+#[derive(Debug, Clone, Args)]
+#[group(required = true, multiple = false)]
+pub(crate) struct OneAbout {
+    /// The piece, by id or code.
+    #[arg(long)]
+    pub piece: Option<String>,
+    /// The job, by id or code.
+    #[arg(long)]
+    pub job: Option<String>,
+}
+
+#[derive(Debug, Clone, Args)]
+pub(crate) struct Sheet {
+    /// The file to write.
+    #[arg(long, value_name = "F.pdf")]
+    pub out: PathBuf,
+    /// Size of the paper.
+    #[arg(long, value_enum, default_value = "a4")]
+    pub paper: Paper,
+}
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum ImportCommand {
+    /// A temperature logger's CSV file, into the record of a pour. What the file leaves open is asked for.
+    Temperatures {
+        /// The folder.
+        folder: PathBuf,
+        /// The file.
+        file: PathBuf,
+        /// The pour, by id or code.
+        #[arg(long)]
+        pour: String,
+        /// Of what: concrete (the default), air or surface.
+        #[arg(long)]
+        of: Option<String>,
+        /// Name of the logger.
+        #[arg(long)]
+        logger: Option<String>,
+        /// The sign between fields.
+        #[arg(long)]
+        delimiter: Option<char>,
+        /// The decimal sign.
+        #[arg(long)]
+        decimal: Option<char>,
+        /// Unit of the temperatures: c or f.
+        #[arg(long)]
+        unit: Option<String>,
+        /// Zone of times without an offset: a name such as America/Denver, or -06:00.
+        #[arg(long, allow_hyphen_values = true)]
+        zone: Option<String>,
+        /// Order of the dates: d/m/y, m/d/y or y/m/d.
+        #[arg(long)]
+        date_order: Option<String>,
+        /// Title or number of the column of the time.
+        #[arg(long)]
+        time_column: Option<String>,
+        /// Title or number of the column of the temperature.
+        #[arg(long)]
+        temperature_column: Option<String>,
+    },
+}

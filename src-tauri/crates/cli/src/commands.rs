@@ -1,0 +1,135 @@
+//! The commands: each asks the api once and prints the answer.
+
+mod calc;
+mod paper;
+mod write;
+
+use std::path::Path;
+use std::process::ExitCode;
+
+use serde::Serialize;
+use serde_json::json;
+use trowelogue_api::{About, Clock, Result, Session, Setup, Text, default_home, dto, rule, rules, text};
+
+use crate::args::{self, Cli, Command, Global};
+use crate::failure;
+use crate::print::{self, Out};
+use crate::progress::Progress;
+
+/// A stop stands, or something is broken.
+const FOUND: u8 = 1;
+
+const READING: Text = text("reading the folder", "leyendo la carpeta");
+const CHECKING: Text = text("checking the folder", "comprobando la carpeta");
+
+/// Runs a command and gives the exit code.
+pub(crate) fn run(cli: Cli) -> ExitCode {
+    let global = cli.global.clone();
+    let mut out = Out::default();
+    let done = Desk::new(&global).and_then(|desk| desk.perform(cli.command, &mut out));
+    out.flush();
+    match done {
+        Ok(code) => ExitCode::from(code),
+        Err(error) => failure::tell(&error, &global),
+    }
+}
+
+/// What every command works with.
+struct Desk {
+    setup: Setup,
+    json: bool,
+}
+
+impl Desk {
+    fn new(global: &Global) -> Result<Self> {
+        let home = global.home.clone().map_or_else(default_home, Ok)?;
+        let lang = global.lang.map(|lang| match lang {
+            args::Lang::En => dto::Lang::En,
+            args::Lang::Es => dto::Lang::Es,
+        });
+        let units = global.units.map(|units| match units {
+            args::Units::Si => dto::UnitsChoice::Si,
+            args::Units::Us => dto::UnitsChoice::Us,
+        });
+        Ok(Self { setup: Setup { home, clock: Clock::System, lang, units }, json: global.json })
+    }
+
+    fn perform(&self, command: Command, out: &mut Out) -> Result<u8> {
+        match command {
+            Command::New { folder, shop, person } => self.found(&folder, &shop, &person, out),
+            Command::Join { folder, person } => self.join(&folder, &person, out),
+            Command::Accept { folder, device, role } => {
+                let written = self.open(&folder)?.accept(&device, role.as_deref())?;
+                self.written(&written, out)
+            }
+            Command::Retire { folder, device, reason } => {
+                let written = self.open(&folder)?.retire(&device, reason.as_deref())?;
+                self.written(&written, out)
+            }
+            Command::Add { folder, file } => self.add(&folder, &file, out),
+            Command::Show { folder, about } => {
+                let show = self.open(&folder)?.show(&wanted(about))?;
+                self.answer(&show, out, |out| print::show(&show, self.lang(), out))
+            }
+            Command::Check { folder, about, as_of } => {
+                let check = self.open(&folder)?.check(&wanted(about), as_of.as_deref())?;
+                self.answer(&check, out, |out| print::check(&check, self.lang(), out))?;
+                Ok(if check.has_stop() { FOUND } else { 0 })
+            }
+            Command::Next { folder, about, as_of } => {
+                let next = self.open(&folder)?.next(&wanted(about), as_of.as_deref())?;
+                self.answer(&next, out, |out| print::next(&next, self.lang(), out))
+            }
+            Command::Record { folder, piece, sheet } => self.record(&folder, piece, &sheet, out),
+            Command::Care { folder, about, sheet } => self.care(&folder, about, &sheet, out),
+            Command::Verify { folder } => self.verify(&folder, out),
+            Command::Digest { folder } => {
+                let digest = self.open(&folder)?.digest();
+                self.answer(&json!({ "digest": digest }), out, |out| out.line(&digest))
+            }
+            Command::Rules { code } => {
+                let rules = match code {
+                    Some(code) => vec![rule(&code, self.lang())?],
+                    None => rules(self.lang()),
+                };
+                self.answer(&json!({ "rules": rules }), out, |out| print::rules(&rules, self.lang(), out))
+            }
+            Command::Calc { sum } => self.calc(sum, out),
+            Command::Import { what } => self.import(what, out),
+        }
+    }
+
+    /// The reader's language.
+    fn lang(&self) -> dto::Lang {
+        self.setup.language()
+    }
+
+    fn open(&self, folder: &Path) -> Result<Session> {
+        let _progress = Progress::start(READING.get(self.lang().into()));
+        Session::open(&self.setup, folder)
+    }
+
+    fn verify(&self, folder: &Path, out: &mut Out) -> Result<u8> {
+        let mut session = self.open(folder)?;
+        let verify = {
+            let _progress = Progress::start(CHECKING.get(self.lang().into()));
+            session.verify()?
+        };
+        self.answer(&verify, out, |out| print::verify(&verify, self.lang(), out))?;
+        Ok(if verify.breaks.is_empty() { 0 } else { FOUND })
+    }
+
+    /// Prints the machine form or the words.
+    fn answer<T: Serialize>(&self, value: &T, out: &mut Out, words: impl FnOnce(&mut Out)) -> Result<u8> {
+        if self.json {
+            out.json(value);
+        } else {
+            words(out);
+        }
+        Ok(0)
+    }
+}
+
+fn wanted(about: args::About) -> About {
+    About { piece: about.piece, job: about.job }
+}

@@ -1,0 +1,124 @@
+//! Commands that write: found, join, add, import.
+
+use std::io::Read as _;
+use std::path::Path;
+
+use serde_json::json;
+use trowelogue_api::dto::report::Written;
+use trowelogue_api::{ApiError, ErrorCode, ImportAsk, Result, Session, Text, text};
+
+use super::Desk;
+use crate::args::ImportCommand;
+use crate::print::{self, Out};
+
+/// The most bytes an input may have.
+const INPUT_MAX: u64 = 64 * 1024 * 1024;
+
+const STANDARD_INPUT: Text = text("standard input", "entrada estándar");
+const UNREADABLE: Text = text("The file cannot be read: {}.", "No se puede leer el archivo: {}.");
+const TOO_MUCH: Text = text(
+    "The input has more than 64 MiB. Split it.",
+    "La entrada tiene más de 64 MiB. Divídala.",
+);
+
+impl Desk {
+    pub(super) fn found(&self, folder: &Path, shop: &str, person: &str, out: &mut Out) -> Result<u8> {
+        let founded = Session::found(&self.setup, folder, shop, person)?;
+        let show = founded.session.show(&trowelogue_api::About::default())?;
+        let device = show.devices.first().map(|it| it.id.clone()).unwrap_or_default();
+        let answer = json!({ "shop": show.shop.id, "device": device, "recovery_key": founded.recovery });
+        self.answer(&answer, out, |out| {
+            print::founded(&show.shop, &device, &founded.recovery, self.lang(), out);
+        })
+    }
+
+    pub(super) fn join(&self, folder: &Path, person: &str, out: &mut Out) -> Result<u8> {
+        let joined = Session::join(&self.setup, folder, person)?;
+        let answer = json!({
+            "shop": joined.session.shop_id(),
+            "device": joined.device,
+            "fingerprint": joined.fingerprint,
+            "already": joined.already,
+        });
+        self.answer(&answer, out, |out| print::joined(&joined, folder, self.lang(), out))
+    }
+
+    pub(super) fn add(&self, folder: &Path, file: &Path, out: &mut Out) -> Result<u8> {
+        let (bytes, source) = self.input(file)?;
+        let written = self.open(folder)?.add(&bytes, &source)?;
+        self.written(&written, out)
+    }
+
+    pub(super) fn import(&self, what: ImportCommand, out: &mut Out) -> Result<u8> {
+        let ImportCommand::Temperatures {
+            folder,
+            file,
+            pour,
+            of,
+            logger,
+            delimiter,
+            decimal,
+            unit,
+            zone,
+            date_order,
+            time_column,
+            temperature_column,
+        } = what;
+        let (bytes, source) = self.input(&file)?;
+        let ask = ImportAsk {
+            pour,
+            of,
+            logger,
+            delimiter,
+            decimal,
+            unit,
+            zone,
+            date_order,
+            time_column,
+            temperature_column,
+        };
+        let written = self.open(&folder)?.import_temperatures(&bytes, &source, &ask)?;
+        self.written(&written, out)
+    }
+
+    /// Prints the hashes, a line each; what else there is to say goes to standard error.
+    pub(super) fn written(&self, written: &Written, out: &mut Out) -> Result<u8> {
+        self.answer(&written.entries, out, |out| {
+            written.entries.iter().for_each(|entry| out.line(&entry.hash));
+        })?;
+        if !self.json {
+            written.remarks.iter().for_each(|remark| print::remark(remark));
+        }
+        Ok(0)
+    }
+
+    /// Reads a file, or standard input for `-`; gives what it is called too.
+    pub(super) fn input(&self, file: &Path) -> Result<(Vec<u8>, String)> {
+        let lang = self.lang().into();
+        let standard = file == Path::new("-");
+        let source = if standard { STANDARD_INPUT.get(lang).to_owned() } else { file.display().to_string() };
+        let mut bytes = Vec::new();
+        let read = if standard {
+            std::io::stdin().lock().take(INPUT_MAX + 1).read_to_end(&mut bytes)
+        } else {
+            std::fs::File::open(file).and_then(|opened| opened.take(INPUT_MAX + 1).read_to_end(&mut bytes))
+        };
+        read.map_err(|error| {
+            let words = UNREADABLE.get(lang).replace("{}", &error.to_string());
+            ApiError::new(ErrorCode::BadInput, words).file(&source)
+        })?;
+        if bytes.len() as u64 > INPUT_MAX {
+            return Err(ApiError::new(ErrorCode::TooLong, TOO_MUCH.get(lang)).file(&source));
+        }
+        Ok((bytes, source))
+    }
+
+    /// Reads a text file.
+    pub(super) fn text_file(&self, file: &Path) -> Result<(String, String)> {
+        const NOT_TEXT: Text = text("The file is not UTF-8 text.", "El archivo no es texto UTF-8.");
+        let (bytes, source) = self.input(file)?;
+        let words = || NOT_TEXT.get(self.lang().into());
+        let read = String::from_utf8(bytes).map_err(|_| ApiError::new(ErrorCode::BadInput, words()).file(&source))?;
+        Ok((read, source))
+    }
+}
