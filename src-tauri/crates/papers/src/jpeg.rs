@@ -127,3 +127,7 @@ fn orientation(segment: &[u8]) -> Option<u8> {
     let entry = (0..count).map(|n| directory + 2 + n * 12).find(|at| short(*at) == Some(0x0112))?;
     u8::try_from(short(entry + 8)?).ok().filter(|turn| (1..=8).contains(turn))
 }
+
+#[cfg(test)]
+#[path = "jpeg_tests.rs"]
+mod tests;

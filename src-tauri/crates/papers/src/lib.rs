@@ -21,22 +21,21 @@ mod words;
 
 pub use error::PaperError;
 
-use model::{CareSheet, Options, ProcessRecord, Signer};
+// The sample data of the tests names this crate as those outside it do.
+#[cfg(test)]
+extern crate self as trowelogue_papers;
+#[cfg(test)]
+#[path = "../tests/sample/mod.rs"]
+mod sample;
+
+use model::{CareSheet, Options, ProcessRecord};
 
 /// Makes a care sheet: PDF/A-3a, PDF/UA-1, two pages for each group of pieces.
-///
-/// Without a signer the seal is marked "unsigned copy".
-pub fn care_sheet(sheet: &CareSheet, options: &Options, signer: Option<&Signer>) -> Result<Vec<u8>, PaperError> {
-    care::make(sheet, options, signer)
+pub fn care_sheet(sheet: &CareSheet, options: &Options) -> Result<Vec<u8>, PaperError> {
+    care::make(sheet, options, pdf::Claim::AccessibleArchive)
 }
 
 /// Makes a process record: PDF/A-3a, PDF/UA-1, with the entries it was made from inside.
-///
-/// Without a signer the seal is marked "unsigned copy".
-pub fn process_record(
-    record: &ProcessRecord,
-    options: &Options,
-    signer: Option<&Signer>,
-) -> Result<Vec<u8>, PaperError> {
-    record::make(record, options, signer)
+pub fn process_record(record: &ProcessRecord, options: &Options) -> Result<Vec<u8>, PaperError> {
+    record::make(record, options, pdf::Claim::AccessibleArchive)
 }

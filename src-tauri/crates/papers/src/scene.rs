@@ -141,7 +141,10 @@ impl Item {
     /// A line that is an artifact.
     pub(crate) fn rule(from: (f64, f64), to: (f64, f64), tone: Tone, width: f64) -> Self {
         let stroke = Some(Pen { tone, width, dash: None });
-        Self { node: None, ink: Ink::Path { rings: vec![vec![from, to]], holes: false, closed: false, fill: None, stroke } }
+        Self {
+            node: None,
+            ink: Ink::Path { rings: vec![vec![from, to]], holes: false, closed: false, fill: None, stroke },
+        }
     }
 
     /// The box it covers: left, top, right, bottom.

@@ -2,7 +2,7 @@
 
 use crate::font::Face;
 use crate::layout::{Composer, FigureBox, Frame, Region, Slab, paginate, qr_code};
-use crate::model::{Attachment, Fact, Figure, Imprint, Options, PieceCard, Signer};
+use crate::model::{Attachment, Fact, Figure, Imprint, Options, PieceCard};
 use crate::pdf::{Claim, FileFacts, write};
 use crate::scene::{Ink, Scene};
 use crate::text::has_mark;
@@ -41,7 +41,8 @@ pub(crate) fn title(c: &mut Composer, paper: &str, piece: &PieceCard, lang: Lang
         columns.push(c.column(region, |c| c.figure(&Figure { drawing, alt, caption: None }, room, 0.0)));
     }
     c.push_beside(columns, 0.0);
-    let mut facts = vec![Fact::new(words::JOB.get(lang), &piece.job), Fact::new(words::CLIENT.get(lang), &piece.client)];
+    let mut facts =
+        vec![Fact::new(words::JOB.get(lang), &piece.job), Fact::new(words::CLIENT.get(lang), &piece.client)];
     facts.extend(piece.site.iter().map(|site| Fact::new(words::SITE.get(lang), site)));
     facts.extend(piece.facts.iter().cloned());
     c.ledger(&facts, 2, 30.0 * MM, 10.0);
@@ -54,7 +55,7 @@ pub(crate) fn finish(
     options: &Options,
     (title, subject): (String, String),
     attachments: &[Attachment],
-    signer: Option<&Signer>,
+    claim: Claim,
 ) -> Result<Vec<u8>, PaperError> {
     let facts = FileFacts {
         issued: imprint.issued,
@@ -62,14 +63,14 @@ pub(crate) fn finish(
         tool: &imprint.tool,
         catalogue: &imprint.catalogue,
         attachments,
-        signer,
-        claim: Claim::AccessibleArchive,
+        claim,
     };
     let slabs = c.finish()?;
     write(&scene(c, slabs, imprint, options, title, subject), &facts)
 }
 
-fn scene(
+/// The display list of a paper.
+pub(crate) fn scene(
     c: Composer,
     slabs: Vec<Slab>,
     imprint: &Imprint,
@@ -88,7 +89,16 @@ fn scene(
     };
     let furnish = |page, total| furniture::draw(&c.frame, &c.shaper, &words, page, total);
     let (pages, outline) = paginate(slabs, &c.frame, &furnish);
-    Scene { lang, title, author: imprint.shop.clone(), subject, pages, tree: c.tree, outline, images: c.images }
+    Scene {
+        lang,
+        title,
+        author: imprint.shop.clone(),
+        subject,
+        pages,
+        tree: c.tree,
+        outline,
+        images: c.images,
+    }
 }
 
 /// Whether anything on the pages stands for a character the family lacks.

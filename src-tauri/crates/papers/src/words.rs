@@ -99,8 +99,12 @@ pub(crate) const fn status(status: StepStatus) -> Option<Text> {
         StepStatus::Replaced => Some(text("replaced by a correction", "sustituido por una corrección")),
         StepStatus::Struck => Some(text("struck", "tachado")),
         StepStatus::Apart => Some(text("apart: device not accepted", "aparte: dispositivo no aceptado")),
-        StepStatus::Open => Some(text("one of several versions, not settled", "una de varias versiones, sin resolver")),
-        StepStatus::Waiting => Some(text("waits for an entry it refers to", "espera una entrada a la que se refiere")),
+        StepStatus::Open => {
+            Some(text("one of several versions, not settled", "una de varias versiones, sin resolver"))
+        }
+        StepStatus::Waiting => {
+            Some(text("waits for an entry it refers to", "espera una entrada a la que se refiere"))
+        }
     }
 }
 
@@ -116,9 +120,10 @@ pub(crate) fn page(number: usize, total: usize, lang: Lang) -> String {
 pub(crate) fn standing_count(count: usize, weight: Severity, lang: Lang) -> String {
     let (one, many) = match weight {
         Severity::Stop => (text("1 stop stands", "1 alto vigente"), text("stops stand", "altos vigentes")),
-        Severity::Caution => {
-            (text("1 caution stands", "1 precaución vigente"), text("cautions stand", "precauciones vigentes"))
-        }
+        Severity::Caution => (
+            text("1 caution stands", "1 precaución vigente"),
+            text("cautions stand", "precauciones vigentes"),
+        ),
         Severity::Note => (text("1 note stands", "1 nota vigente"), text("notes stand", "notas vigentes")),
     };
     match count {

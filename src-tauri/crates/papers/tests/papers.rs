@@ -9,6 +9,7 @@ use trowelogue_core::text::Lang;
 use trowelogue_papers::model::{Options, Paper};
 use trowelogue_papers::{care_sheet, process_record};
 
+#[expect(clippy::unwrap_used, reason = "a test helper")]
 fn write(name: &str, bytes: &[u8]) -> PathBuf {
     let path = PathBuf::from(env!("CARGO_TARGET_TMPDIR")).join(name);
     std::fs::write(&path, bytes).unwrap();
@@ -33,10 +34,10 @@ fn squeezed(text: &str) -> String {
 #[test]
 fn both_papers_pass_qpdf_and_are_byte_identical_when_made_again() {
     for options in every_variant() {
-        let record = process_record(&sample::record(40), &options, None).unwrap();
-        let care = care_sheet(&sample::care(), &options, None).unwrap();
-        assert_eq!(record, process_record(&sample::record(40), &options, None).unwrap());
-        assert_eq!(care, care_sheet(&sample::care(), &options, None).unwrap());
+        let record = process_record(&sample::record(40), &options).unwrap();
+        let care = care_sheet(&sample::care(), &options).unwrap();
+        assert_eq!(record, process_record(&sample::record(40), &options).unwrap());
+        assert_eq!(care, care_sheet(&sample::care(), &options).unwrap());
         let tag = format!("{:?}-{:?}", options.lang, options.paper);
         for (name, bytes) in [("record", record), ("care", care)] {
             let path = write(&format!("{name}-{tag}.pdf"), &bytes);
@@ -50,7 +51,7 @@ fn both_papers_pass_qpdf_and_are_byte_identical_when_made_again() {
 #[test]
 fn a_record_reads_back_with_every_step_value_finding_and_page_number() {
     let record = sample::record(40);
-    let bytes = process_record(&record, &Options::default(), None).unwrap();
+    let bytes = process_record(&record, &Options::default()).unwrap();
     let path = write("record-read.pdf", &bytes);
     let Some((_, text)) = run("pdftotext", &["-raw", path.to_str().unwrap(), "-"]) else { return };
     let text = squeezed(&text);
@@ -77,7 +78,7 @@ fn hostile_input_neither_fails_nor_loses_a_character() {
     record.steps[4].values.clear();
     record.summary.clear();
     record.products.clear();
-    let bytes = process_record(&record, &Options::default(), None).unwrap();
+    let bytes = process_record(&record, &Options::default()).unwrap();
     let path = write("record-hostile.pdf", &bytes);
     let Some((_, text)) = run("pdftotext", &["-raw", path.to_str().unwrap(), "-"]) else { return };
     let text = squeezed(&text);
@@ -91,10 +92,10 @@ fn hostile_input_neither_fails_nor_loses_a_character() {
 fn an_unfinished_piece_is_said_to_be_one() {
     let mut care = sample::care();
     care.groups[0].handed_over = None;
-    let path = write("care-draft.pdf", &care_sheet(&care, &Options::default(), None).unwrap());
+    let path = write("care-draft.pdf", &care_sheet(&care, &Options::default()).unwrap());
     let Some((_, text)) = run("pdftotext", &[path.to_str().unwrap(), "-"]) else { return };
     assert!(text.contains("Not yet handed over"), "{text}");
-    let path = write("care-done.pdf", &care_sheet(&sample::care(), &Options::default(), None).unwrap());
+    let path = write("care-done.pdf", &care_sheet(&sample::care(), &Options::default()).unwrap());
     let Some((_, text)) = run("pdftotext", &[path.to_str().unwrap(), "-"]) else { return };
     assert!(!text.contains("Not yet handed over") && text.contains("Page 2 of 2"), "{text}");
 }

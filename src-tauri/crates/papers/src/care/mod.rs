@@ -7,14 +7,15 @@ use trowelogue_core::text::{Lang, Text};
 
 use crate::font::Face;
 use crate::layout::{Composer, Mark, Para, grid};
-use crate::model::{CareGroup, CareSheet, Dated, Fact, Imprint, Options, Signer};
+use crate::model::{CareGroup, CareSheet, Dated, Fact, Imprint, Options};
+use crate::pdf::Claim;
 use crate::scene::Role;
 use crate::text::Span;
 use crate::theme::{BODY, LEAD, MM, SECTION, SMALL, TABLE};
 use crate::{PaperError, sheet};
 
 /// Makes the file.
-pub(crate) fn make(care: &CareSheet, options: &Options, signer: Option<&Signer>) -> Result<Vec<u8>, PaperError> {
+pub(crate) fn make(care: &CareSheet, options: &Options, claim: Claim) -> Result<Vec<u8>, PaperError> {
     let lang = options.lang;
     let codes: Vec<&str> = care.groups.iter().flat_map(|it| &it.pieces).map(|it| it.code.as_str()).collect();
     let first = care.groups.first().and_then(|it| it.pieces.first()).ok_or(PaperError::NoPiece)?;
@@ -32,7 +33,7 @@ pub(crate) fn make(care: &CareSheet, options: &Options, signer: Option<&Signer>)
     }
     let title = format!("{} · {}", words::CARE.get(lang), codes.join(", "));
     let subject = [first.job.as_str(), first.client.as_str()].join(" · ");
-    sheet::finish(c, &care.imprint, options, (title, subject), &care.attachments, signer)
+    sheet::finish(c, &care.imprint, options, (title, subject), &care.attachments, claim)
 }
 
 fn first_page(c: &mut Composer, group: &CareGroup, lang: Lang) {

@@ -62,8 +62,14 @@ pub(crate) const SUPPLIER_FIRST: Text = text(
 
 /// What to do every day.
 pub(crate) const DAILY_CARE: &[Text] = &[
-    text("Soft cloth, water, a few drops of pH-neutral soap.", "Paño suave, agua y unas gotas de jabón de pH neutro."),
-    text("Dry it afterwards; leave no puddles or wet cloths.", "Séquela después; no deje charcos ni paños mojados."),
+    text(
+        "Soft cloth, water, a few drops of pH-neutral soap.",
+        "Paño suave, agua y unas gotas de jabón de pH neutro.",
+    ),
+    text(
+        "Dry it afterwards; leave no puddles or wet cloths.",
+        "Séquela después; no deje charcos ni paños mojados.",
+    ),
     text("Boards for cutting, felt under what is moved.", "Tabla para cortar, fieltro bajo lo que se mueve."),
 ];
 
@@ -78,7 +84,10 @@ pub(crate) const WIPE_AT_ONCE: &[Text] = &[
 /// What damages sealer or concrete.
 pub(crate) const NEVER_USE: &[Text] = &[
     text("Scouring powder, steel wool, rough pads", "Polvo abrasivo, lana de acero, estropajos ásperos"),
-    text("Chlorine bleach; ammonia cleaners. Never mix them", "Lejía de cloro; limpiadores con amoníaco. Nunca los mezcle"),
+    text(
+        "Chlorine bleach; ammonia cleaners. Never mix them",
+        "Lejía de cloro; limpiadores con amoníaco. Nunca los mezcle",
+    ),
     text("Descalers, limescale or tile acids", "Descalcificadores, ácidos antical o de azulejos"),
     text("Solvents, drain cleaner, oven cleaner", "Disolventes, desatascador, limpiahornos"),
 ];
@@ -103,10 +112,22 @@ pub(crate) const PATINA_IS: Text = text(
 
 /// How to report a problem.
 pub(crate) const REPORT: &[Text] = &[
-    text("Stop using the spot; do not scrub, sand or seal over it.", "Deje de usar la zona; no frote, lije ni selle encima."),
-    text("Photograph it twice: close up with a coin beside it, and from where you stand.", "Fotografíela dos veces: de cerca con una moneda al lado, y desde donde usted está."),
-    text("Write down what touched it, when, and how it was cleaned.", "Anote qué la tocó, cuándo y cómo se limpió."),
-    text("Send it with the code of the piece from the top of this sheet.", "Envíelo con el código de la pieza que figura arriba en esta hoja."),
+    text(
+        "Stop using the spot; do not scrub, sand or seal over it.",
+        "Deje de usar la zona; no frote, lije ni selle encima.",
+    ),
+    text(
+        "Photograph it twice: close up with a coin beside it, and from where you stand.",
+        "Fotografíela dos veces: de cerca con una moneda al lado, y desde donde usted está.",
+    ),
+    text(
+        "Write down what touched it, when, and how it was cleaned.",
+        "Anote qué la tocó, cuándo y cómo se limpió.",
+    ),
+    text(
+        "Send it with the code of the piece from the top of this sheet.",
+        "Envíelo con el código de la pieza que figura arriba en esta hoja.",
+    ),
 ];
 
 /// What a sealer of this kind needs to be known about.

@@ -114,7 +114,9 @@ impl Canvas<'_> {
                 let (x2, y2) = (at.0 + size.0, at.1 + size.1);
                 self.area(&[vec![*at, (x2, at.1), (x2, y2), (at.0, y2)]], *paint)
             }
-            Shape::Polyline { points, stroke } => vec![self.path(&[points.clone()], false, None, Some(*stroke))],
+            Shape::Polyline { points, stroke } => {
+                vec![self.path(std::slice::from_ref(points), false, None, Some(*stroke))]
+            }
             Shape::Polygon { rings, paint } => self.area(rings, *paint),
             Shape::Dots { dots, tone } => self.dots(dots, *tone),
             Shape::Label { at, anchor, size, strong, text, tone } => {

@@ -89,11 +89,6 @@ impl Composer {
         self.push(slabs);
     }
 
-    /// Space below what was set so far.
-    pub(crate) fn space(&mut self, height: f64) {
-        self.slabs.push(Slab { before: height, ..Slab::default() });
-    }
-
     /// The next strip begins a page.
     pub(crate) fn page_break(&mut self) {
         self.slabs.push(Slab { new_page: true, keep: true, ..Slab::default() });

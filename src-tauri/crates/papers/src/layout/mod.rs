@@ -18,5 +18,5 @@ pub(crate) use flow::{Composer, Region};
 pub(crate) use pages::{Frame, paginate};
 pub(crate) use paragraph::{Align, Mark, Para, ring};
 pub(crate) use qr::code as qr_code;
-pub(crate) use slab::{Slab, beside, stack};
+pub(crate) use slab::{Slab, beside};
 pub(crate) use table::{Cell, Column, Row, Table};

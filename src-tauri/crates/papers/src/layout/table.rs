@@ -73,7 +73,14 @@ impl Cell {
 
 impl Table {
     /// Sets the table into strips, at most `limit` points high with the header row.
-    pub(crate) fn set(&self, shaper: &Shaper, tree: &mut Tree, node: NodeId, x: f64, limit: f64) -> Vec<Slab> {
+    pub(crate) fn set(
+        &self,
+        shaper: &Shaper,
+        tree: &mut Tree,
+        node: NodeId,
+        x: f64,
+        limit: f64,
+    ) -> Vec<Slab> {
         let mut head = self.head(shaper, tree, node, x);
         head.before = self.before;
         let shared = Rc::new(Slab { before: 0.0, ..head.clone() });
@@ -114,15 +121,7 @@ impl Table {
         slab
     }
 
-    fn row(
-        &self,
-        shaper: &Shaper,
-        tree: &mut Tree,
-        node: NodeId,
-        x: f64,
-        row: &Row,
-        room: f64,
-    ) -> Vec<Slab> {
+    fn row(&self, shaper: &Shaper, tree: &mut Tree, node: NodeId, x: f64, row: &Row, room: f64) -> Vec<Slab> {
         let row_node = tree.add(node, Role::Row);
         let mut cells = Vec::new();
         let mut left = x;

@@ -1,0 +1,86 @@
+//! Nothing sticks out of the page and no two texts stand on each other, whatever comes in.
+
+use crate::layout::Frame;
+use crate::model::{Options, Paper, ProcessRecord};
+use crate::sample;
+use crate::scene::{Ink, Item, Scene};
+
+fn scene(record: &ProcessRecord, options: Options) -> Scene {
+    let mut c = crate::record::compose(record, &options);
+    let slabs = c.finish().unwrap();
+    crate::sheet::scene(c, slabs, &record.imprint, &options, "title".into(), "subject".into())
+}
+
+fn hostile() -> ProcessRecord {
+    let mut record = sample::record(60);
+    record.piece.code = "C-014-very-long-code-without-a-place-to-break-it".repeat(3);
+    record.piece.name = Some("Übergrößenträger 漢字 ".repeat(40));
+    record.piece.client = "W".repeat(900);
+    record.steps[0].note = Some("word ".repeat(4000));
+    record.steps[1].what = "x".repeat(300);
+    record.steps[2].values[0].label = "a label that takes more than one line".repeat(4);
+    record.findings[0].rule = "r".repeat(200);
+    record.imprint.shop = "Shop ".repeat(60);
+    record
+}
+
+fn texts(items: &[Item]) -> Vec<(f64, f64, f64, f64)> {
+    let inked = |item: &&Item| match &item.ink {
+        Ink::Text { word, glyphs, .. } => !word.text.trim().is_empty() && glyphs.0 < glyphs.1,
+        _ => false,
+    };
+    items.iter().filter(inked).map(ink_box).collect()
+}
+
+/// The box of the letters without the room for accents above capitals.
+fn ink_box(item: &Item) -> (f64, f64, f64, f64) {
+    let (left, top, right, bottom) = item.bounds();
+    let trailing = match &item.ink {
+        Ink::Text { word, style, .. } => word.trailing * style.size,
+        _ => 0.0,
+    };
+    let slack = (bottom - top) * 0.2;
+    (left, top + slack, right - trailing, bottom - slack / 2.0)
+}
+
+#[test]
+fn every_text_stands_inside_the_page_and_off_every_other() {
+    for paper in [Paper::A4, Paper::Letter] {
+        let frame = Frame::of(paper);
+        for record in [sample::record(40), hostile()] {
+            let scene = scene(&record, Options { paper, ..Options::default() });
+            for (number, page) in scene.pages.iter().enumerate() {
+                let boxes = texts(&page.items);
+                for (at, a) in boxes.iter().enumerate() {
+                    let inside = a.0 >= frame.left - 0.1 && a.2 <= frame.right + 0.1;
+                    assert!(inside && a.1 > 0.0 && a.3 < frame.size.1, "page {number}: {a:?}");
+                    let meets = |b: &&(f64, f64, f64, f64)| {
+                        a.0 < b.2 - 0.1 && b.0 < a.2 - 0.1 && a.1 < b.3 - 0.1 && b.1 < a.3 - 0.1
+                    };
+                    let other = boxes[at + 1..].iter().find(meets);
+                    assert!(other.is_none(), "page {number}: {a:?} on {other:?}");
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn body_text_never_runs_into_the_foot() {
+    let frame = Frame::of(Paper::A4);
+    for page in scene(&hostile(), Options::default()).pages {
+        for item in page.items.iter().filter(|item| item.node.is_some()) {
+            let (_, top, _, bottom) = item.bounds();
+            assert!(top >= frame.top - 6.0 && bottom <= frame.bottom + 6.0, "{item:?}");
+        }
+    }
+}
+
+#[test]
+fn the_header_row_is_repeated_and_read_once() {
+    let scene = scene(&sample::record(60), Options::default());
+    let is_head = |item: &&Item| matches!(&item.ink, Ink::Text { word, style, .. } if style.caps && word.text.trim() == "recorded");
+    let heads: Vec<_> = scene.pages.iter().flat_map(|page| page.items.iter().filter(is_head)).collect();
+    assert!(heads.len() > 3, "{}", heads.len());
+    assert_eq!(heads.iter().filter(|item| item.node.is_some()).count(), 1);
+}

@@ -13,8 +13,8 @@ use trowelogue_core::text::Lang;
 
 pub use care::{CareDates, CareGroup, CareSheet, Dated, Place, SealerKind};
 pub use record::{
-    Correction, Device, Exception, Finding, Photo, ProcessRecord, Product, Severity, Standing, Step, StepMark,
-    StepStatus, Term,
+    Correction, Device, Exception, Finding, Photo, ProcessRecord, Product, Severity, Standing, Step,
+    StepMark, StepStatus, Term,
 };
 
 /// How a paper is set.
@@ -127,14 +127,4 @@ pub enum Relation {
     Data,
     /// Something added to it.
     Supplement,
-}
-
-/// Signs the seal of a paper.
-pub struct Signer<'a> {
-    /// The issuing device's id.
-    pub device: String,
-    /// Its public key, 64 lower-case hex digits.
-    pub key: String,
-    /// Makes the Ed25519 signature over the bytes given, as 128 lower-case hex digits.
-    pub sign: &'a dyn Fn(&[u8]) -> String,
 }

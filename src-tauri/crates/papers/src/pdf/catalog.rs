@@ -30,10 +30,10 @@ pub(crate) fn add(
     };
     let info = doc.add_object(information(scene, facts));
     doc.trailer.set("Info", Object::Reference(info));
-    doc.trailer.set("ID", vec![identifier(&[facts.paper_id]), identifier(&[
-        facts.paper_id,
-        &facts.issued.to_rfc3339(),
-    ])]);
+    doc.trailer.set(
+        "ID",
+        vec![identifier(&[facts.paper_id]), identifier(&[facts.paper_id, &facts.issued.to_rfc3339()])],
+    );
     let catalog = doc.catalog_mut().map_err(assembly)?;
     catalog.set("Metadata", Object::Reference(metadata));
     catalog.set("OutputIntents", vec![intent.into()]);

@@ -202,8 +202,10 @@ impl Shown<'_> {
     /// their face says carries its text beside it (ISO 32000-1, 14.9.4).
     fn word(&mut self, word: &Word, (from, to): (usize, usize)) -> f64 {
         let glyphs = &word.glyphs[from..to];
-        let said = |g: &crate::text::Glyph| self.subsets.glyph(self.style.face, g.id).map(|it| it.1.to_owned());
-        let plain = glyphs.iter().all(|g| said(g).is_some_and(|text| text == glyph_text(&word.text, g.bytes)));
+        let said =
+            |g: &crate::text::Glyph| self.subsets.glyph(self.style.face, g.id).map(|it| it.1.to_owned());
+        let plain =
+            glyphs.iter().all(|g| said(g).is_some_and(|text| text == glyph_text(&word.text, g.bytes)));
         if !plain {
             self.flush();
             let first = glyphs.first().map_or(0, |g| g.bytes.0) as usize;

@@ -20,7 +20,7 @@ use lopdf::{Dictionary, Document, Object, ObjectId, SaveOptions};
 use printpdf::{Mm, PdfDocument, PdfPage, PdfSaveOptions};
 
 use crate::PaperError;
-use crate::model::{Attachment, Signer};
+use crate::model::Attachment;
 use crate::scene::{Page, Scene};
 
 /// What goes into the file beside the display list.
@@ -35,8 +35,6 @@ pub(crate) struct FileFacts<'a> {
     pub(crate) catalogue: &'a str,
     /// Files carried inside.
     pub(crate) attachments: &'a [Attachment],
-    /// Signs the seal.
-    pub(crate) signer: Option<&'a Signer<'a>>,
     /// What the file claims to conform to.
     pub(crate) claim: Claim,
 }
@@ -119,6 +117,7 @@ fn save(mut doc: Document) -> Result<Vec<u8>, PaperError> {
     Ok(bytes)
 }
 
+#[expect(clippy::needless_pass_by_value, reason = "has the form map_err asks for")]
 fn assembly(error: lopdf::Error) -> PaperError {
     PaperError::Assembly(error.to_string())
 }

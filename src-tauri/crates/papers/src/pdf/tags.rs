@@ -8,7 +8,12 @@ use crate::PaperError;
 use crate::scene::{Node, NodeId, Role, Scene, Scope, Tree};
 
 /// Adds the tree, and ties pages and tree together.
-pub(crate) fn add(doc: &mut Document, scene: &Scene, drawn: &Drawn, pages: &[ObjectId]) -> Result<(), PaperError> {
+pub(crate) fn add(
+    doc: &mut Document,
+    scene: &Scene,
+    drawn: &Drawn,
+    pages: &[ObjectId],
+) -> Result<(), PaperError> {
     let root = doc.new_object_id();
     let ids: Vec<ObjectId> = scene.tree.nodes().iter().map(|_| doc.new_object_id()).collect();
     let writer = Writer { scene, drawn, pages, ids: &ids, root };

@@ -19,7 +19,8 @@ pub(crate) fn set(c: &mut Composer, record: &ProcessRecord, lang: Lang) {
     }
     if !record.devices.is_empty() {
         section(c, words::DEVICES, lang, |c| {
-            let columns = [(words::DEVICE, 0.26), (words::ID, 0.3), (words::STATUS, 0.18), (words::ENTRIES, 0.26)];
+            let columns =
+                [(words::DEVICE, 0.26), (words::ID, 0.3), (words::STATUS, 0.18), (words::ENTRIES, 0.26)];
             table(c, &columns, record.devices.iter().map(device).collect(), lang);
         });
     }

@@ -28,7 +28,8 @@ pub(crate) fn set(c: &mut Composer, record: &ProcessRecord, lang: Lang) {
     }
     if !record.corrections.is_empty() {
         section(c, words::CORRECTIONS, lang, |c| {
-            let columns = [(words::CORRECTED, 0.26), (words::FIRST_VERSION, 0.37), (words::NEW_VERSION, 0.37)];
+            let columns =
+                [(words::CORRECTED, 0.26), (words::FIRST_VERSION, 0.37), (words::NEW_VERSION, 0.37)];
             table(c, &columns, record.corrections.iter().map(|it| correction(it, lang)).collect(), lang);
         });
     }
@@ -61,7 +62,8 @@ pub(super) fn small(text: &str) -> Para {
 }
 
 fn finding(it: &Finding, lang: Lang) -> Row {
-    let words = format!("{}, {}", words::severity(it.severity).get(lang), words::standing(it.standing).get(lang));
+    let words =
+        format!("{}, {}", words::severity(it.severity).get(lang), words::standing(it.standing).get(lang));
     let tone = tone(it.severity, it.standing);
     let weight = Para::new(vec![Span::new(words, TABLE.face(Face::Semibold).tone(tone))]);
     let mut name = vec![weight.mark(mark(it.severity, it.standing)), line(&it.title), small(&it.rule)];
@@ -69,11 +71,16 @@ fn finding(it: &Finding, lang: Lang) -> Row {
     let part = |label: Text, text: &str| {
         line(text).label(vec![Span::new(label.get(lang), LABEL)], 20.0 * MM).before(1.5)
     };
-    let mut body = vec![part(words::WHY, &it.why), part(words::REMEDY, &it.remedy), part(words::BASIS, &it.basis)];
+    let mut body =
+        vec![part(words::WHY, &it.why), part(words::REMEDY, &it.remedy), part(words::BASIS, &it.basis)];
     if !it.entries.is_empty() {
         body.push(part(words::ENTRIES, &it.entries.join(", ")));
     }
-    Row { cells: vec![Cell::naming(name), Cell { paras: body, names_row: false }], tint: None, bar: Some(tone) }
+    Row {
+        cells: vec![Cell::naming(name), Cell { paras: body, names_row: false }],
+        tint: None,
+        bar: Some(tone),
+    }
 }
 
 fn exception(it: &Exception, lang: Lang) -> Row {

@@ -9,19 +9,24 @@ use trowelogue_core::drawing::Tone;
 use trowelogue_core::text::Text;
 
 use crate::layout::{Composer, FigureBox, Mark, Region, as_one, grid};
-use crate::model::{Options, Photo, ProcessRecord, Severity, Signer, Standing};
+use crate::model::{Options, Photo, ProcessRecord, Severity, Standing};
+use crate::pdf::Claim;
 use crate::scene::Role;
 use crate::theme::{MM, SECTION, SMALL};
 use crate::{PaperError, jpeg, sheet, words};
 
 /// Makes the file.
-pub(crate) fn make(
-    record: &ProcessRecord,
-    options: &Options,
-    signer: Option<&Signer>,
-) -> Result<Vec<u8>, PaperError> {
+pub(crate) fn make(record: &ProcessRecord, options: &Options, claim: Claim) -> Result<Vec<u8>, PaperError> {
+    let c = compose(record, options);
+    let title = format!("{} · {}", words::RECORD.get(options.lang), record.piece.code);
+    let subject =
+        [&record.piece.code, &record.piece.job, &record.piece.client].map(String::as_str).join(" · ");
+    sheet::finish(c, &record.imprint, options, (title, subject), &record.attachments, claim)
+}
+
+/// Sets the record into strips.
+pub(crate) fn compose(record: &ProcessRecord, options: &Options) -> Composer {
     let lang = options.lang;
-    let title = format!("{} · {}", words::RECORD.get(lang), record.piece.code);
     let mut c = sheet::begin(options);
     front::set(&mut c, record, lang);
     course(&mut c, record, lang);
@@ -30,12 +35,16 @@ pub(crate) fn make(
     back::set(&mut c, record, lang);
     photos(&mut c, &record.photos, lang);
     back::references(&mut c, record, lang);
-    let subject = [&record.piece.code, &record.piece.job, &record.piece.client].map(String::as_str).join(" · ");
-    sheet::finish(c, &record.imprint, options, (title, subject), &record.attachments, signer)
+    c
 }
 
 /// Begins a section under a heading.
-fn section(c: &mut Composer, title: Text, lang: trowelogue_core::text::Lang, set: impl FnOnce(&mut Composer)) {
+fn section(
+    c: &mut Composer,
+    title: Text,
+    lang: trowelogue_core::text::Lang,
+    set: impl FnOnce(&mut Composer),
+) {
     c.within(Role::Section, |c| {
         c.rule(20.0, Tone::WetConcrete, 1.4);
         c.heading(2, title.get(lang), SECTION, 5.0);
@@ -62,7 +71,8 @@ fn photos(c: &mut Composer, photos: &[Photo], lang: trowelogue_core::text::Lang)
         let regions = grid(3, c.region, 10.0);
         for row in photos.chunks(3) {
             let cells = row.iter().zip(&regions);
-            let cells: Vec<_> = cells.map(|(photo, at)| c.column(*at, |c| one_photo(c, photo, *at, lang))).collect();
+            let cells: Vec<_> =
+                cells.map(|(photo, at)| c.column(*at, |c| one_photo(c, photo, *at, lang))).collect();
             c.push_beside(cells.into_iter().map(|cell| vec![as_one(cell)]).collect(), 8.0);
         }
     });

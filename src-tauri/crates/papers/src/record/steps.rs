@@ -29,7 +29,8 @@ pub(crate) fn set(c: &mut Composer, steps: &[Step], lang: Lang) {
 fn columns(width: f64, lang: Lang) -> Vec<Column> {
     let (when, step, findings) = (25.0 * MM, 42.0 * MM, 40.0 * MM);
     let recorded = width - when - step - findings;
-    let titles = [(words::WHEN, when), (words::STEP, step), (words::RECORDED, recorded), (words::FINDING, findings)];
+    let titles =
+        [(words::WHEN, when), (words::STEP, step), (words::RECORDED, recorded), (words::FINDING, findings)];
     titles.map(|(title, width)| Column { title: title.get(lang).into(), width, align: Align::Left }).into()
 }
 

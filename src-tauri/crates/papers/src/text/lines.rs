@@ -104,13 +104,16 @@ fn may_break(whole: &str, at: usize, kind: BreakOpportunity) -> bool {
     if kind == BreakOpportunity::Mandatory {
         return true;
     }
-    let after_figure = whole[..at].strip_suffix(' ').is_some_and(|s| s.ends_with(|c: char| c.is_ascii_digit()));
+    let after_figure =
+        whole[..at].strip_suffix(' ').is_some_and(|s| s.ends_with(|c: char| c.is_ascii_digit()));
     if !after_figure {
         return true;
     }
     let next: Vec<char> = whole[at..].chars().take_while(|c| !c.is_whitespace()).take(6).collect();
     let letters = next.iter().filter(|c| c.is_alphabetic()).count();
-    !(next.first().is_some_and(|c| c.is_alphabetic() || "°%µ".contains(*c)) && letters <= 4 && next.len() <= 5)
+    !(next.first().is_some_and(|c| c.is_alphabetic() || "°%µ".contains(*c))
+        && letters <= 4
+        && next.len() <= 5)
 }
 
 struct Setter {
@@ -131,7 +134,11 @@ impl Setter {
         }
         let whole = visible <= self.width + EPSILON;
         for unit in chunk {
-            if whole { self.put(unit, (0, unit.word.glyphs.len())) } else { self.put_broken(unit) }
+            if whole {
+                self.put(unit, (0, unit.word.glyphs.len()));
+            } else {
+                self.put_broken(unit);
+            }
             if unit.ends {
                 self.note_height(unit.style);
                 self.end_line();
@@ -220,4 +227,3 @@ fn fitting(glyphs: &[Glyph], room: f64) -> usize {
 fn cluster_length(glyphs: &[Glyph]) -> usize {
     glyphs.iter().skip(1).position(|g| g.bytes.0 < g.bytes.1).map_or(glyphs.len(), |n| n + 1)
 }
-

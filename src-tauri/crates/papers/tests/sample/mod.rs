@@ -3,11 +3,11 @@
 use trowelogue_core::drawing::{Anchor, Drawing, Paint, Shape, Stroke, Tone};
 use trowelogue_papers::model::*;
 
-pub fn imprint() -> Imprint {
+pub(crate) fn imprint() -> Imprint {
     Imprint {
         shop: "Alder Row Concrete".into(),
         contact: vec!["555-0142".into(), "desk@alder-row.example".into()],
-        issued: chrono::DateTime::parse_from_rfc3339("2025-06-02T09:15:00-06:00").unwrap(),
+        issued: chrono::DateTime::parse_from_rfc3339("2025-06-02T09:15:00-06:00").unwrap_or_default(),
         issued_text: "2 Jun 2025".into(),
         paper_id: "paper-7f3a".into(),
         tool: "Trowelogue 0.1.0".into(),
@@ -15,7 +15,7 @@ pub fn imprint() -> Imprint {
     }
 }
 
-pub fn piece() -> PieceCard {
+pub(crate) fn piece() -> PieceCard {
     PieceCard {
         id: "01954a2e-7c00-7000-8000-0000000000c1".into(),
         code: "C-014".into(),
@@ -45,8 +45,11 @@ fn outline() -> Figure {
         text: "2 140 mm".into(),
         tone: Tone::Ink,
     };
-    let drawing =
-        Drawing { width: 86.0, height: 26.0, shapes: vec![Shape::Polygon { rings: vec![outer, sink], paint }, label] };
+    let drawing = Drawing {
+        width: 86.0,
+        height: 26.0,
+        shapes: vec![Shape::Polygon { rings: vec![outer, sink], paint }, label],
+    };
     Figure { drawing, alt: "Plan outline: a rectangle with one sink cut-out".into(), caption: None }
 }
 
@@ -63,7 +66,7 @@ fn step(n: usize) -> Step {
             Fact::new("surface", "18.5 °C"),
             Fact::new("margin to dew point", "4.2 K"),
         ],
-        note: (n % 5 == 0).then(|| "Left edge needs a second look; señal leve ≥ 2 mm².".into()),
+        note: (n.is_multiple_of(5)).then(|| "Left edge needs a second look; señal leve ≥ 2 mm².".into()),
         who: "Ines Marek".into(),
         device: "Bench tablet".into(),
         late: (n % 7 == 3).then(|| "12 Mar 2025 18:02".into()),
@@ -87,13 +90,14 @@ fn step(n: usize) -> Step {
     }
 }
 
-pub fn record(steps: usize) -> ProcessRecord {
+pub(crate) fn record(steps: usize) -> ProcessRecord {
     let finding = |severity, standing, title: &str| Finding {
         rule: "rinse-neutralise".into(),
         title: title.into(),
         severity,
         standing,
-        why: "What is left of the acid keeps dissolving the paste under the sealer; haze and peeling follow.".into(),
+        why: "What is left of the acid keeps dissolving the paste under the sealer; haze and peeling follow."
+            .into(),
         basis: "common practice, no source".into(),
         remedy: "Neutralise with household ammonia 10:1, rinse, read the pH of the rinse water.".into(),
         clears: Some("3 Mar 2025 11:00".into()),
@@ -159,7 +163,10 @@ pub fn record(steps: usize) -> ProcessRecord {
             },
             Photo { hash: "bb".repeat(32), caption: "Rinse, 4 Mar 2025".into(), alt: "-".into(), jpeg: None },
         ],
-        glossary: vec![Term { term: "cream".into(), meaning: "The cement paste skin of a cast face.".into() }],
+        glossary: vec![Term {
+            term: "cream".into(),
+            meaning: "The cement paste skin of a cast face.".into(),
+        }],
         basis: vec![Term { term: "rinse-neutralise".into(), meaning: "common practice, no source".into() }],
         attachments: vec![Attachment {
             name: "entries.jsonl".into(),
@@ -175,16 +182,21 @@ fn column() -> Figure {
     let layer = |n: usize| Shape::Rect {
         at: (20.0, 10.0 * n as f64),
         size: (30.0, 10.0),
-        paint: Paint::fill(if n % 2 == 0 { Tone::DryConcrete } else { Tone::PaleGlass }),
+        paint: Paint::fill(if n.is_multiple_of(2) { Tone::DryConcrete } else { Tone::PaleGlass }),
     };
-    let dots = (0..60).map(|n| ((21.0 + (n * 7 % 28) as f64, 31.0 + (n * 5 % 9) as f64), 0.3 + (n % 3) as f64 * 0.2));
+    let dots = (0..60)
+        .map(|n| ((21.0 + (n * 7 % 28) as f64, 31.0 + (n * 5 % 9) as f64), 0.3 + (n % 3) as f64 * 0.2));
     let mut shapes: Vec<Shape> = (0..8).map(layer).collect();
     shapes.push(Shape::Dots { dots: dots.collect(), tone: Tone::Stone });
     let drawing = Drawing { width: 120.0, height: 80.0, shapes };
-    Figure { drawing, alt: "Eight layers from pour to handover".into(), caption: Some("Now at the top, the pour at the bottom.".into()) }
+    Figure {
+        drawing,
+        alt: "Eight layers from pour to handover".into(),
+        caption: Some("Now at the top, the pour at the bottom.".into()),
+    }
 }
 
-pub fn care() -> CareSheet {
+pub(crate) fn care() -> CareSheet {
     let dated = |day: &str| Some(Dated { day: day.into(), basis: "data sheet".into() });
     CareSheet {
         imprint: imprint(),
@@ -192,7 +204,11 @@ pub fn care() -> CareSheet {
             pieces: vec![piece()],
             place: Place::Kitchen,
             sealer: SealerKind::Polyurethane,
-            sealing: vec![Fact::new("product", "Clearfast 2"), Fact::new("lot", "Q4-118"), Fact::new("coats", "2")],
+            sealing: vec![
+                Fact::new("product", "Clearfast 2"),
+                Fact::new("lot", "Q4-118"),
+                Fact::new("coats", "2"),
+            ],
             handed_over: Some("20 Mar 2025, to R. Okonjo-Véliz".into()),
             dates: CareDates {
                 first_water: dated("14 Mar 2025"),
