@@ -183,18 +183,26 @@ impl Planner<'_, '_> {
         let mut plan = PiecePlan::bare(self.case.piece, PlanState::Finished, self.stops);
         plan.route = Some(self.route_in_use());
         plan.timers = timers::running(self.case, self.route(), self.at);
-        plan.step = seen.next.map(|stage| propose::step(self.case, self.route(), &seen, stage));
         let before = seen.options.iter().chain(&seen.asked);
-        plan.options = before.map(|stage| propose::step(self.case, self.route(), &seen, *stage)).collect();
-        if let (Some(step), Some(stage)) = (&plan.step, seen.next) {
-            plan.gates = gates::of_step(self.case, self.route(), &seen, stage, step, self.at);
-            plan.binding = gates::binding(&plan.gates);
-            plan.earliest = gates::earliest(&plan.gates, self.at);
+        plan.options = before.map(|stage| self.step(&seen, *stage).0).collect();
+        if let Some((step, gates)) = seen.next.map(|stage| self.step(&seen, stage)) {
+            plan.binding = gates::binding(&gates);
+            plan.earliest = step.earliest;
+            plan.gates = gates;
+            plan.step = Some(step);
         }
         plan.chain = self.chain(&seen, plan.earliest);
         plan.state = trouble_first(self.state(&plan), self.stops);
         plan.stages = self.stages(seen);
         plan
+    }
+
+    /// The step of a stage, and what stands before it.
+    fn step(&self, seen: &Progress, stage: usize) -> (PlannedStep, Vec<PlanGate>) {
+        let mut step = propose::step(self.case, self.route(), seen, stage);
+        let gates = gates::of_step(self.case, self.route(), seen, &step, self.at);
+        step.earliest = gates::earliest(&gates, self.at);
+        (step, gates)
     }
 
     /// The history the route looks at: all of it, or what came after a route that begins afresh was chosen.

@@ -106,11 +106,10 @@ pub(super) fn of_step(
     case: &Case<'_>,
     route: &Route,
     seen: &Progress,
-    stage: usize,
     step: &PlannedStep,
     at: Moment,
 ) -> Vec<PlanGate> {
-    let mut gates = waits(case, route, seen, stage, None);
+    let mut gates = waits(case, route, seen, step.stage, None);
     gates.retain(|gate| gate.opens().is_some_and(|moment| moment > at));
     let mut when = at;
     for _ in 0..ROUNDS {

@@ -4,6 +4,7 @@ use serde_json::{Map, Value};
 
 use crate::body::common::Region;
 use crate::body::{Body, Kind, Needs};
+use crate::moment::Moment;
 use crate::routes::{Progress, Route, StageState, Words, title_of};
 use crate::rules::{Case, Planned};
 
@@ -43,6 +44,8 @@ pub struct PlannedStep {
     pub values: Map<String, Value>,
     /// The same as a body, where they make a whole one.
     pub body: Option<Body>,
+    /// When it may begin at the earliest; none where it is blocked.
+    pub earliest: Option<Moment>,
 }
 
 impl PlannedStep {
@@ -64,7 +67,16 @@ pub(super) fn step(case: &Case<'_>, route: &Route, seen: &Progress, at: usize) -
     let needed = stage.kind.needs() == Needs::Region;
     let region = stage.region.or(needed.then_some(Region::Face));
     let body = Body::from_value(stage.kind, Value::Object(values.clone())).ok();
-    PlannedStep { stage: at, id: stage.id.clone(), kind: stage.kind, region, title, values, body }
+    PlannedStep {
+        stage: at,
+        id: stage.id.clone(),
+        kind: stage.kind,
+        region,
+        title,
+        values,
+        body,
+        earliest: None,
+    }
 }
 
 fn carry(case: &Case<'_>, kind: Kind, values: &mut Map<String, Value>) {

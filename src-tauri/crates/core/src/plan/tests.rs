@@ -183,7 +183,8 @@ fn logged(step: &super::PlannedStep) -> Value {
     body
 }
 
-/// Follows a route as `next` leads, with or without its optional stages; the ids in the order they were done.
+/// Follows a route as `next` leads, each step at its earliest, with or without its optional stages; what a rule
+/// asks for is done when it blocks. The ids in the order they were done.
 fn walk(route: &Route, with_options: bool) -> Vec<String> {
     let mut probe = if route.afresh { Probe::cast("as_cast") } else { Probe::new("as_cast") };
     let frozen = serde_json::to_value(route).unwrap();
@@ -191,21 +192,32 @@ fn walk(route: &Route, with_options: bool) -> Vec<String> {
     let mut done = Vec::new();
     for _ in 0..80 {
         let plan = plan(&probe);
-        let Some(due) = plan.step else { return done };
-        let step = plan.options.into_iter().next().filter(|_| with_options).unwrap_or(due);
+        let Some(due) = plan.step else {
+            broken_none(&probe, &route.code);
+            return done;
+        };
+        let asked = |step: &super::PlannedStep| route.stages[step.stage].when == crate::routes::When::Asked;
+        let wanted = |step: &super::PlannedStep| with_options || (plan.earliest.is_none() && asked(step));
+        let step = plan.options.into_iter().find(wanted).unwrap_or(due);
+        probe.now = step.earliest.unwrap_or(probe.now);
         if step.kind == crate::body::Kind::Pour {
             probe.pour();
         } else {
             probe.add(step.kind.wire(), logged(&step));
         }
-        probe.wait_h(30.0);
         done.push(step.id);
     }
     panic!("{} never ends: {done:?}", route.code);
 }
 
+fn broken_none(probe: &Probe, code: &str) {
+    let findings = crate::rules::check_piece(&probe.shop(), Probe::PIECE);
+    let broken = findings.iter().filter(|it| it.verdict == crate::rules::Verdict::Violated);
+    assert_eq!(broken.map(|it| (it.rule.code, &it.facts)).collect::<Vec<_>>(), [], "{code} breaks a rule");
+}
+
 #[test]
-fn next_leads_through_every_shipped_route_to_its_end() {
+fn next_leads_through_every_shipped_route_to_its_end_and_breaks_no_rule() {
     for route in shipped() {
         let last = &route.stages.last().unwrap().id;
         let must = |id: &String| {
