@@ -154,7 +154,7 @@ fn logged(step: &super::PlannedStep) -> Value {
         "ph_reading" => json!({ "ph": 9.0, "method": "paper" }),
         "clean" | "neutralise" => json!({}),
         "strength" => json!({ "trial": "shaved" }),
-        "grit_pass" => json!({ "result": "cut_out" }),
+        "grit_pass" => json!({ "result": "cut_out", "power": "air" }),
         "fill" => json!({ "lot": "F1" }),
         "densify" => json!({ "product": Probe::SEALER, "lot": "D1", "dwell_min": 30, "residue_off": "yes" }),
         "colour" => json!({ "product": Probe::SEALER, "lot": "C1" }),
@@ -176,6 +176,7 @@ fn logged(step: &super::PlannedStep) -> Value {
         other => panic!("no body for {other}"),
     };
     let map = body.as_object_mut().unwrap();
+    map.insert("photos".into(), json!([{ "hash": crate::id::Hash([7; 32]) }]));
     map.extend(step.values.clone());
     if let Some(region) = step.region {
         map.insert("region".into(), json!(region.wire()));
