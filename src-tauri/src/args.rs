@@ -16,7 +16,8 @@ impl Args {
     /// Reads the words after the program's name. Desktops pass words of their own: unknown options are skipped.
     /// `home_by_environment` counts where no `--home` is given.
     pub fn read(words: impl IntoIterator<Item = OsString>, home_by_environment: Option<OsString>) -> Self {
-        let mut args = Self { home: home_by_environment.filter(|home| !home.is_empty()).map(Into::into), folder: None };
+        let mut args =
+            Self { home: home_by_environment.filter(|home| !home.is_empty()).map(Into::into), folder: None };
         let mut words = words.into_iter();
         while let Some(word) = words.next() {
             match word.to_str() {

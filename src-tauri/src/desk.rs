@@ -13,17 +13,9 @@ pub struct Holder {
 }
 
 impl Holder {
-    /// Takes what opening the desk gave, and the shop folder named at the start, if any.
+    /// Takes the desk, or why there is none, and the shop folder named at the start.
     pub fn new(desk: Result<Desk>, folder: Option<PathBuf>) -> Self {
         Self { desk: desk.map(Arc::new), folder: Mutex::new(folder) }
-    }
-
-    /// The desk.
-    ///
-    /// # Errors
-    /// Why there is none.
-    pub fn desk(&self) -> Result<Arc<Desk>> {
-        self.desk.clone()
     }
 
     /// The folder named at the start, the first time it is asked for.
@@ -41,7 +33,7 @@ where
     T: Send + 'static,
     F: FnOnce(&Desk) -> Result<T> + Send + 'static,
 {
-    let desk = holder.desk()?;
+    let desk = holder.desk.clone()?;
     tauri::async_runtime::spawn_blocking(move || work(&desk)).await.map_err(cut_short)?
 }
 

@@ -2,7 +2,9 @@
 
 use std::path::{Path, PathBuf};
 
-use tauri::{AppHandle, Manager, Runtime, State};
+#[cfg(mobile)]
+use tauri::Manager;
+use tauri::{AppHandle, Runtime, State};
 use tauri_plugin_opener::OpenerExt;
 use trowelogue_api::{ApiError, Desk, ErrorCode, Result};
 
@@ -17,7 +19,11 @@ pub(crate) async fn choose_folder<R: Runtime>(app: AppHandle<R>) -> Result<Optio
 
 /// Opens a paper made before with the system's own viewer.
 #[tauri::command]
-pub(crate) async fn open_paper<R: Runtime>(app: AppHandle<R>, holder: State<'_, Holder>, name: String) -> Result<()> {
+pub(crate) async fn open_paper<R: Runtime>(
+    app: AppHandle<R>,
+    holder: State<'_, Holder>,
+    name: String,
+) -> Result<()> {
     at_desk(holder, move |desk| {
         let path = paper(desk, &name)?;
         app.opener().open_path(path.to_string_lossy(), None::<&str>).map_err(|error| no_viewer(&path, &error))
@@ -66,7 +72,7 @@ fn ask_for_copy<R: Runtime>(app: &AppHandle<R>, name: &str) -> Option<PathBuf> {
 
 /// The place of a paper, if it is one of this home's. A name with a folder in it is none.
 fn paper(desk: &Desk, name: &str) -> Result<PathBuf> {
-    let path = desk.home().join("papers").join(name);
+    let path = desk.papers().join(name);
     let plain = Path::new(name).file_name().is_some_and(|file| file == name);
     if plain && path.is_file() {
         return Ok(path);

@@ -1,5 +1,7 @@
 //! The window of Trowelogue: what the page may call, and nothing else. The work is done in `trowelogue_api`.
 
+use std::path::PathBuf;
+
 use tauri::{App, Builder, Context, Manager, Runtime};
 use trowelogue_api::{Clock, Desk};
 
@@ -20,40 +22,19 @@ pub fn context<R: Runtime>() -> Context<R> {
 
 /// Puts the commands and the plugins they use on `builder`. Tests do the same on a runtime without a window.
 pub fn equip<R: Runtime>(builder: Builder<R>) -> Builder<R> {
-    builder
-        .plugin(tauri_plugin_dialog::init())
-        .plugin(tauri_plugin_opener::init())
-        .invoke_handler(tauri::generate_handler![
-            commands::accept,
+    builder.plugin(tauri_plugin_dialog::init()).plugin(tauri_plugin_opener::init()).invoke_handler(
+        tauri::generate_handler![
             files::choose_folder,
-            commands::correct,
-            commands::correction_form,
-            commands::day,
-            commands::drafts,
-            commands::drop_draft,
-            commands::except,
-            commands::folder,
-            commands::form,
             commands::found,
             commands::join,
-            commands::keep_draft,
-            commands::log,
-            commands::look,
-            commands::make_paper,
             files::open_paper,
             commands::open_shop,
-            commands::piece,
-            commands::retire,
             files::save_paper_copy,
             commands::set_settings,
             commands::start,
-            commands::strike,
-            commands::sweep,
-            commands::try_step,
-            commands::verify,
-            commands::watch,
             commands::words,
-        ])
+        ],
+    )
 }
 
 /// Opens the app and returns when it is closed.
@@ -87,8 +68,18 @@ fn alone<R: Runtime>(builder: Builder<R>, _: &Args) -> Builder<R> {
     builder
 }
 
-/// On a phone the system says where an app may keep its data.
+/// The desk of this device: on a phone the system says where an app may keep its data.
 fn open<R: Runtime>(app: &App<R>, args: Args) {
-    let home = args.home.or_else(|| if cfg!(mobile) { app.path().app_data_dir().ok() } else { None });
-    app.manage(Holder::new(Desk::open(home, Clock::System), args.folder));
+    let home = args.home.map_or_else(|| own_place(app), Ok);
+    app.manage(Holder::new(home.map(|home| Desk::new(home, Clock::System)), args.folder));
+}
+
+#[cfg(desktop)]
+fn own_place<R: Runtime>(_: &App<R>) -> trowelogue_api::Result<PathBuf> {
+    trowelogue_api::default_home()
+}
+
+#[cfg(mobile)]
+fn own_place<R: Runtime>(app: &App<R>) -> trowelogue_api::Result<PathBuf> {
+    app.path().app_data_dir().map_err(desk::cut_short)
 }

@@ -10,62 +10,59 @@ use serde_json::{Value, json};
 use tempfile::TempDir;
 use trowelogue_app::COMMANDS;
 
-/// A home and a shop folder that vanish after the test.
-fn places() -> (TempDir, PathBuf, PathBuf) {
+/// A home that vanishes after the test.
+fn home() -> (TempDir, PathBuf) {
     let all = tempfile::tempdir().expect("a folder");
-    let (home, shop) = (all.path().join("home"), all.path().join("shop"));
-    std::fs::create_dir_all(&shop).expect("a folder");
-    (all, home, shop)
+    let home = all.path().join("home");
+    (all, home)
 }
 
 #[test]
-fn a_new_home_has_no_shop_and_founds_one() {
-    let (_all, home, shop) = places();
-    let window = window("main", home, None);
-    assert_eq!(call(&window, "start", json!({})).expect("an answer")["standing"], "none");
+fn a_new_home_has_no_shop_and_keeps_its_settings() {
+    let (_all, home) = home();
+    let first = window("main", home.clone());
+    let started = call(&first, "start", json!({})).expect("an answer");
+    assert_eq!(started["standing"], "none");
+    let mut settings = started["settings"].clone();
+    settings["lang"] = json!("es");
+    call(&first, "set_settings", json!({"settings": settings})).expect("kept");
+    let again = window("main", home);
+    assert_eq!(call(&again, "words", json!({"lang": null})).expect("words")["words"]["places.day"], "Hoy");
+}
+
+#[test]
+fn a_shop_is_founded_and_opened() {
+    let (all, home) = home();
+    let shop = all.path().join("shop");
+    let window = window("main", home);
     let asked = json!({"folder": shop, "shop": "Quarry Lane", "person": "Ada Brook"});
     let founded = call(&window, "found", asked).expect("founded");
     assert_eq!(founded["start"]["standing"], "owner");
     assert!(shop.join("shop.json").is_file());
-    assert_eq!(call(&window, "start", json!({})).expect("an answer")["shop"]["name"], "Quarry Lane");
+    let opened = call(&window, "open_shop", json!({"folder": shop})).expect("opened");
+    assert_eq!(opened["shop"]["name"], "Quarry Lane");
 }
 
 #[test]
-fn the_folder_named_at_the_start_is_opened() {
-    let (_all, home, shop) = places();
-    let first = window("main", home.clone(), None);
-    let asked = json!({"folder": shop, "shop": "Quarry Lane", "person": "Ada Brook"});
-    call(&first, "found", asked).expect("founded");
-    drop(first);
-    let other_home = home.with_file_name("reader");
-    let started = call(&window("main", other_home, Some(shop)), "start", json!({})).expect("an answer");
-    assert_eq!(started["standing"], "reader");
-    assert_eq!(started["shop"]["name"], "Quarry Lane");
-}
-
-#[test]
-fn an_error_reaches_the_page_with_its_code_and_its_remedy() {
-    let (_all, home, shop) = places();
-    let window = window("main", home, None);
-    let nowhere = shop.join("nowhere");
-    let error = call(&window, "open_shop", json!({"folder": nowhere})).expect_err("refused");
+fn an_error_reaches_the_page_with_its_code() {
+    let (all, home) = home();
+    let nowhere = all.path().join("nowhere");
+    let error = call(&window("main", home), "open_shop", json!({"folder": nowhere})).expect_err("refused");
     assert_eq!(error["code"], "folder_missing");
     assert!(error["message"].as_str().is_some_and(|message| !message.is_empty()));
-    let no_shop = call(&window, "piece", json!({"id": "C-001"})).expect_err("refused");
-    assert!(no_shop["code"].is_string(), "{no_shop}");
 }
 
 #[test]
 fn a_missing_argument_is_named() {
-    let (_all, home, _shop) = places();
-    let error = call(&window("main", home, None), "piece", json!({})).expect_err("refused");
-    assert!(error.to_string().contains("missing required key id"), "{error}");
+    let (_all, home) = home();
+    let error = call(&window("main", home), "open_paper", json!({})).expect_err("refused");
+    assert!(error.to_string().contains("missing required key name"), "{error}");
 }
 
 #[test]
 fn a_paper_is_opened_by_its_plain_name_only() {
-    let (_all, home, _shop) = places();
-    let window = window("main", home, None);
+    let (_all, home) = home();
+    let window = window("main", home);
     for name in ["../key", "/etc/hostname", "nothing.pdf", ""] {
         let error = call(&window, "open_paper", json!({"name": name})).expect_err("refused");
         assert_eq!(error["code"], "bad_input", "{name}");
@@ -74,8 +71,8 @@ fn a_paper_is_opened_by_its_plain_name_only() {
 
 #[test]
 fn a_window_without_the_capability_may_call_nothing() {
-    let (_all, home, _shop) = places();
-    let window = window("other", home, None);
+    let (_all, home) = home();
+    let window = window("other", home);
     for command in COMMANDS {
         let error = call(&window, command, json!({})).expect_err("refused");
         assert!(error.to_string().contains("not allowed"), "{command}: {error}");
@@ -84,8 +81,8 @@ fn a_window_without_the_capability_may_call_nothing() {
 
 #[test]
 fn commands_of_the_plugins_and_of_the_system_are_refused() {
-    let (_all, home, _shop) = places();
-    let window = window("main", home, None);
+    let (_all, home) = home();
+    let window = window("main", home);
     let foreign = [
         "plugin:dialog|open",
         "plugin:opener|open_path",
@@ -97,7 +94,8 @@ fn commands_of_the_plugins_and_of_the_system_are_refused() {
         "nobody_knows_this",
     ];
     for command in foreign {
-        let error = call(&window, command, json!({"path": "/etc/hostname", "options": {}})).expect_err("refused");
+        let error =
+            call(&window, command, json!({"path": "/etc/hostname", "options": {}})).expect_err("refused");
         let said = error.to_string();
         assert!(said.contains("not allowed") || said.contains("not found"), "{command}: {said}");
     }
@@ -110,11 +108,14 @@ fn the_capability_grants_exactly_the_commands_there_are() {
     let granted: BTreeSet<String> = serde_json::from_value(capability["permissions"].clone()).expect("names");
     let there_are = COMMANDS.iter().map(|name| format!("allow-{}", name.replace('_', "-"))).collect();
     assert_eq!(granted, there_are);
-    let (_all, home, _shop) = places();
-    let window = window("main", home, None);
+    let (_all, home) = home();
+    let window = window("main", home);
     for command in COMMANDS.iter().filter(|name| !["choose_folder", "save_paper_copy"].contains(name)) {
         if let Err(error) = call(&window, command, json!({})) {
-            assert!(!error.to_string().contains("not found"), "{command} is granted but not handled: {error}");
+            assert!(
+                !error.to_string().contains("not found"),
+                "{command} is granted but not handled: {error}"
+            );
         }
     }
 }

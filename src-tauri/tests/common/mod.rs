@@ -11,17 +11,23 @@ use tauri::{Manager, WebviewWindow, WebviewWindowBuilder};
 use trowelogue_api::{Clock, Desk};
 use trowelogue_app::{Holder, context, equip};
 
-/// A window labelled `label` over the desk of `home`, with `folder` named at the start.
-pub fn window(label: &str, home: PathBuf, folder: Option<PathBuf>) -> WebviewWindow<MockRuntime> {
+/// A window labelled `label` over the desk of `home`.
+pub(crate) fn window(label: &str, home: PathBuf) -> WebviewWindow<MockRuntime> {
     let app = equip(mock_builder()).build(context()).expect("the app is built");
-    app.manage(Holder::new(Desk::open(Some(home), Clock::System), folder));
+    app.manage(Holder::new(Ok(Desk::new(home, Clock::System)), None));
     app.get_webview_window(label).unwrap_or_else(|| {
-        WebviewWindowBuilder::new(&app, label, tauri::WebviewUrl::default()).build().expect("a window is built")
+        WebviewWindowBuilder::new(&app, label, tauri::WebviewUrl::default())
+            .build()
+            .expect("a window is built")
     })
 }
 
 /// Calls a command as the page would.
-pub fn call(window: &WebviewWindow<MockRuntime>, command: &str, arguments: Value) -> Result<Value, Value> {
+pub(crate) fn call(
+    window: &WebviewWindow<MockRuntime>,
+    command: &str,
+    arguments: Value,
+) -> Result<Value, Value> {
     let request = InvokeRequest {
         cmd: command.into(),
         callback: CallbackFn(0),

@@ -6,6 +6,7 @@
 mod add;
 mod calc;
 mod clock;
+mod desk;
 pub mod dto;
 mod error;
 mod faults;
@@ -20,6 +21,7 @@ pub mod words;
 
 pub use calc::{Calculated, Strength, Sum, calc};
 pub use clock::{Clock, default_home};
+pub use desk::Desk;
 pub use error::{ApiError, ErrorCode, Result};
 pub use import::ImportAsk;
 pub use reading::{About, rule, rules};

@@ -299,14 +299,20 @@ pub(crate) const UI: &[(&str, Text)] = &[
     ("open.title", text("Open, found or join a shop", "Abrir, fundar o unirse a un taller")),
     ("open.choose", text("Choose the folder", "Elegir la carpeta")),
     ("open.path", text("Or write where it is", "O escriba dónde está")),
-    ("open.look", text("Look into it", "Mirar qué hay")),
     ("open.open", text("Open", "Abrir")),
-    ("open.read", text("Only read it", "Solo leerlo")),
+    (
+        "join.title",
+        text(
+            "The folder holds a shop: become a device of it",
+            "La carpeta tiene un taller: ser un aparato suyo",
+        ),
+    ),
+    ("found.title", text("No shop yet: found one there", "Aún no hay taller: fundar uno ahí")),
     ("open.away", text("out of reach", "fuera de alcance")),
     ("open.shop", text("Name of the shop", "Nombre del taller")),
     ("open.person", text("Your name", "Su nombre")),
     ("found.do", text("Found this shop", "Fundar este taller")),
-    ("join.do", text("Join {shop}", "Unirse a {shop}")),
+    ("join.do", text("Join this shop", "Unirse a este taller")),
     (
         "join.said",
         text(
