@@ -24,6 +24,7 @@
 //! "deleted".
 
 pub mod clock;
+pub mod excerpt;
 pub mod fault;
 pub mod gather;
 pub mod index;
@@ -48,6 +49,8 @@ mod mirror;
 mod scan;
 #[cfg(feature = "files")]
 mod shop;
+#[cfg(feature = "files")]
+pub mod watch;
 
 pub use fault::{Break, BreakKind, Note, NoteKind};
 pub use recovery::Recovery;

@@ -41,6 +41,11 @@ impl Mirror {
         Self { home: home.clone(), disk: home.disk.clone(), dir, own, lock: None }
     }
 
+    /// Whether lines may have been written.
+    pub(crate) fn was_used(&self) -> bool {
+        self.lock.is_some()
+    }
+
     /// Takes the lines of one file that count. What is there already is left alone.
     pub(crate) fn take(
         &mut self,

@@ -57,7 +57,7 @@ impl<'a> Walk<'a> {
             }
         }
         let header = lines.iter().find_map(|line| match &line.signed {
-            Signed::Header(header) => Some((header, line.hash)),
+            Signed::Header(header) => Some((&**header, line.hash)),
             _ => None,
         });
         let costs_a_line = |kind: BreakKind| !matches!(kind, BreakKind::DuplicateLine | BreakKind::BadHash);

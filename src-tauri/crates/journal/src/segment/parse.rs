@@ -49,7 +49,7 @@ fn remark(line: &Line, segment: &mut Segment) {
     }
     match &line.body {
         Body::Read(trowelogue_core::entry::Content::Withheld) => {
-            segment.withheld.push((line.number, line.hash))
+            segment.withheld.push((line.number, line.hash));
         }
         Body::Read(trowelogue_core::entry::Content::Locked) => segment.note(number, NoteKind::BodyLocked),
         _ => {}

@@ -65,7 +65,7 @@ pub(super) fn keep_trusted(
     }
     segment.lines = own.into_iter().filter(|_| kept.pop_front().unwrap_or(false)).collect();
     segment.header = segment.lines.iter().find_map(|line| match &line.signed {
-        Signed::Header(header) => Some(header.clone()),
+        Signed::Header(header) => Some((**header).clone()),
         _ => None,
     });
     let lines = &segment.lines;

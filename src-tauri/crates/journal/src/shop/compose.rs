@@ -77,7 +77,7 @@ impl Shop {
             batch.plan.seal = Some((line.0, line.1.hash));
             batch.lines.push(line.1);
         }
-        let header = Signed::Header(Header {
+        let header = Signed::Header(Box::new(Header {
             version: FORMAT,
             device: self.device(),
             segment: end.segment + 1,
@@ -86,7 +86,7 @@ impl Shop {
             replaces: self.identity.replaces,
             wrote: now,
             prev: end.head.unwrap_or_else(|| self.file.hash()),
-        });
+        }));
         let (text, line) = self.line(header, NO_BODY, Body::None);
         let segment = end.segment + 1;
         let (last_seq, head) = (end.last_seq, Some(line.hash));

@@ -209,6 +209,12 @@ impl OwnLog {
         Ok(bytes)
     }
 
+    /// How long a segment is here; of one that is no longer written to, with whatever its disk left after its end.
+    pub(super) fn len(&self, segment: u32) -> u64 {
+        let whole = || self.disk.stat(&self.path(segment)).map_or(0, |stat| stat.len);
+        if segment == self.end.segment { self.end.size } else { whole() }
+    }
+
     fn good_len(&self, path: &Path) -> Result<u64, Error> {
         let (found, _) = self.read(path)?;
         Ok(found.lines.last().map_or(0, |line| line.range.end as u64 + 1))

@@ -91,8 +91,9 @@ impl Shop {
         let stat = self.home.disk.stat(&path).ok();
         let is_current = segment == self.own.end.segment;
         match (stat, self.left.get(&segment)) {
-            (Some(stat), Some((left, _))) if stat == *left && !is_current => return Ok(()),
-            (Some(stat), Some((left, len))) if stat == *left && *len == self.own.end.size => return Ok(()),
+            (Some(stat), Some((left, len))) if stat == *left && *len == self.own.len(segment) => {
+                return Ok(());
+            }
             (Some(stat), _) if stat.kind != Kind::File => return Err(NotPublished::Failed),
             _ => {}
         }

@@ -92,7 +92,13 @@ impl Shop {
             // Unplugged in the middle: the private journal goes on alone.
             Err(_) => return Ok(false),
         }
+        let mirrored = mirror.was_used();
         drop(mirror);
+        if mirrored {
+            // So that the mirror is known when the folder is compared with it.
+            let journal = self.journal_dir();
+            round.join(self.scanner.round(Root::Journal, &journal, "", None)?);
+        }
         self.settle_own_elsewhere()?;
         Ok(true)
     }

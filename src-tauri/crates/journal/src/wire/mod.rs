@@ -23,7 +23,7 @@ pub const MAX_SEGMENT: u32 = 999_999;
 #[derive(Debug, Clone, PartialEq)]
 pub enum Signed {
     /// The first line of a segment.
-    Header(Header),
+    Header(Box<Header>),
     /// An entry.
     Entry(Box<Entry>),
     /// The last line of a segment.

@@ -71,7 +71,7 @@ pub fn parse(text: &str) -> Result<Signed, BadWire> {
         return Err(BadWire("v is not a version".into()));
     }
     match (&wire.header, &wire.seal) {
-        (Some(header), None) => header.take(&wire).map(Signed::Header),
+        (Some(header), None) => header.take(&wire).map(|header| Signed::Header(Box::new(header))),
         (None, Some(seal)) => seal.take(&wire).map(Signed::Seal),
         (None, None) => wire.entry().map(|entry| Signed::Entry(Box::new(entry))),
         (Some(_), Some(_)) => Err(BadWire("header and seal in one line".into())),
