@@ -158,22 +158,28 @@ struct Document {
 
 const SHIPPED: &str = include_str!("materials/classes.json");
 
-static CLASSES: LazyLock<Vec<ClassFacts>> = LazyLock::new(|| {
+static CLASSES: LazyLock<Document> = LazyLock::new(|| {
     // Invariant: the shipped document is part of the binary, and a test reads it whole.
     let document: Document = serde_json::from_str(SHIPPED).expect("the shipped classes are well formed");
     let place = |class| document.classes.iter().find(|it| it.class == class).expect("every class is shipped");
-    MaterialClass::ALL.iter().map(|class| place(*class).clone()).collect()
+    let classes = MaterialClass::ALL.iter().map(|class| place(*class).clone()).collect();
+    Document { basis: document.basis.clone(), classes }
 });
 
 /// What is known of a class.
 pub fn of(class: MaterialClass) -> &'static ClassFacts {
     // The list is in the order of the classes, each once.
-    &CLASSES[class as usize]
+    &CLASSES.classes[class as usize]
 }
 
 /// Every class, in order of declaration.
 pub fn all() -> &'static [ClassFacts] {
-    &CLASSES
+    &CLASSES.classes
+}
+
+/// What the values of every class rest on, as it stands beside them.
+pub fn basis() -> &'static str {
+    &CLASSES.basis
 }
 
 /// The JSON Schema of the shipped document.

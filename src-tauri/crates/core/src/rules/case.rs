@@ -3,7 +3,7 @@
 use super::hit::Planned;
 use super::strength::Curves;
 use crate::body::setup::{FinishKind, Mix, Piece, Product};
-use crate::body::{Body, Kind, Place, Region, casting};
+use crate::body::{Body, Kind, Region, casting};
 use crate::id::ObjectId;
 use crate::moment::Moment;
 use crate::shop::{Shop, Step, Versions};
@@ -113,12 +113,6 @@ impl<'c, 'a> Past<'c, 'a> {
         Self { case: self.case, steps: found.map_or(&[], |at| &self.steps[at + 1..]) }
     }
 
-    /// What came before one of these steps.
-    pub(crate) fn until(&self, step: &Step) -> Self {
-        let found = self.steps.iter().position(|it| std::ptr::eq(*it, step));
-        Self { case: self.case, steps: found.map_or(self.steps, |at| &self.steps[..at]) }
-    }
-
     /// Whether any entry is of one of these kinds.
     pub(crate) fn has(&self, kinds: &[Kind]) -> bool {
         self.steps.iter().any(|step| step.kind.is_some_and(|kind| kinds.contains(&kind)))
@@ -155,11 +149,6 @@ impl<'s> Subject<'s> {
     /// Its own fields, read as one kind.
     pub(crate) fn read<T>(&self, view: View<T>) -> Option<&'s T> {
         view(self.body?)
-    }
-
-    /// It was done, on a building site.
-    pub(crate) fn on_site(&self) -> bool {
-        self.step.and_then(Step::common).is_some_and(|common| common.place == Some(Place::Site))
     }
 }
 

@@ -1,7 +1,6 @@
 //! Short forms for the facts of a finding.
 
 use super::finding::{Fact, FactValue};
-use crate::moment::Moment;
 use crate::text::Text;
 use crate::units::Dimension;
 
@@ -23,16 +22,6 @@ pub(crate) const fn word(name: Text, word: Text) -> Fact {
 /// What somebody wrote.
 pub(crate) fn said(name: Text, text: &str) -> Fact {
     Fact::new(name, FactValue::Said(text.to_owned()))
-}
-
-/// A moment.
-pub(crate) const fn when(name: Text, moment: Moment) -> Fact {
-    Fact::new(name, FactValue::When(moment))
-}
-
-/// A civil day.
-pub(crate) const fn day(name: Text, day: chrono::NaiveDate) -> Fact {
-    Fact::new(name, FactValue::Day(day))
 }
 
 /// Something that is not recorded.

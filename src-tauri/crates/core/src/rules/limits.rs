@@ -25,7 +25,7 @@ pub struct Limit {
 
 macro_rules! limits {
     ($( $(#[$doc:meta])* $name:ident = $value:expr, $unit:expr, $basis:expr, $en:literal, $es:literal; )+) => {
-        $( $(#[$doc])* pub const $name: Limit = Limit { name: text($en, $es), value: $value, unit: $unit, basis: $basis }; )+
+        $( #[doc = $en] $(#[$doc])* pub const $name: Limit = Limit { name: text($en, $es), value: $value, unit: $unit, basis: $basis }; )+
         /// Every shipped number, in the order of the reference page.
         pub const ALL: &[Limit] = &[ $( $name, )+ ];
     };

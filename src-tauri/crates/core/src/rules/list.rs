@@ -20,5 +20,7 @@ rules! {
     strength { cut_below_gate }
     grinding { grit_step plucking }
     washing { acid_too_strong acid_left_on }
-    sealing { sealed_too_wet coat_near_dew_point recoat_window }
+    sealing { sealed_too_wet coat_near_dew_point recoat_window face_not_open lot_expired }
+    record { handover_gap written_late }
+    safety { bleach_near_acid dry_grinding no_ground_fault_guard rack_not_tied }
 }

@@ -15,6 +15,8 @@ mod prelude;
 pub(crate) mod view;
 
 mod grinding;
+mod record;
+mod safety;
 mod sealing;
 mod strength;
 mod washing;

@@ -150,11 +150,6 @@ impl Bench {
         self.push(at(hours), None, at(hours + 0.1), "worker", kind, None, &["piece"], body, &[])
     }
 
-    /// A step on the piece with an end of its own.
-    pub(crate) fn span(&mut self, hours: f64, until: f64, kind: &str, body: Value) -> Hash {
-        self.push(at(hours), Some(at(until)), at(until + 0.1), "worker", kind, None, &["piece"], body, &[])
-    }
-
     /// A step on the piece, written down at another time.
     pub(crate) fn written(&mut self, hours: f64, wrote: f64, kind: &str, body: Value) -> Hash {
         self.push(at(hours), None, at(wrote), "worker", kind, None, &["piece"], body, &[])
@@ -163,21 +158,6 @@ impl Bench {
     /// An entry about the pour.
     pub(crate) fn pour_step(&mut self, hours: f64, kind: &str, body: Value) -> Hash {
         self.push(at(hours), None, at(hours + 0.1), "worker", kind, Some("pour"), &[], body, &[])
-    }
-
-    /// An entry about the job.
-    pub(crate) fn job_step(&mut self, hours: f64, kind: &str, body: Value) -> Hash {
-        self.push(at(hours), None, at(hours + 0.1), "worker", kind, Some("job"), &[], body, &[])
-    }
-
-    /// An entry of a person about nothing in particular.
-    pub(crate) fn person_step(&mut self, hours: f64, person: &str, kind: &str, body: Value) -> Hash {
-        self.push(at(hours), None, at(hours + 0.1), person, kind, None, &[], body, &[])
-    }
-
-    /// A step on the piece, done by somebody else.
-    pub(crate) fn step_of(&mut self, person: &str, hours: f64, kind: &str, body: Value) -> Hash {
-        self.push(at(hours), None, at(hours + 0.1), person, kind, None, &["piece"], body, &[])
     }
 
     /// An entry that refers to others.
@@ -205,11 +185,6 @@ impl Bench {
     /// Makes the body of the last entry unreadable here.
     pub(crate) fn lock_last(&mut self) {
         self.records.last_mut().unwrap().body = Content::Locked;
-    }
-
-    /// Sets the logical clock of the last entry apart from its wall clock.
-    pub(crate) fn clock_of_last(&mut self, hours: f64) {
-        self.records.last_mut().unwrap().entry.clock.ms = at(hours).timestamp_millis();
     }
 
     #[allow(clippy::too_many_arguments)]
@@ -268,12 +243,6 @@ impl Bench {
     pub(crate) fn findings(&self, rule: &Rule) -> Vec<Finding> {
         let findings = super::check_piece(&self.shop(), id("piece"));
         findings.into_iter().filter(|it| it.rule == rule).collect()
-    }
-
-    /// What a rule finds in the shop, not on a piece.
-    pub(crate) fn shop_findings(&self, rule: &Rule) -> Vec<Finding> {
-        let findings = super::check_shop(&self.shop());
-        findings.into_iter().filter(|it| it.rule == rule && it.piece.is_none()).collect()
     }
 
     /// What a rule says about a planned step.

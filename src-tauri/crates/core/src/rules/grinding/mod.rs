@@ -3,9 +3,8 @@
 pub(crate) mod grit_step;
 pub(crate) mod plucking;
 
-use crate::body::setup::FinishKind;
 use crate::body::setup::Power;
-use crate::body::surface::{Bond, Exposure, GritPass, GritScale};
+use crate::body::surface::{Bond, GritPass, GritScale};
 use crate::rules::prelude::*;
 use crate::sums::grit::Grit;
 
@@ -43,16 +42,6 @@ pub(crate) fn power_of(case: &Case<'_>, pass: &GritPass) -> Option<Power> {
     let tool = || pass.tool.and_then(|id| case.shop.tools.get(&id)).map(|tool| tool.now().power);
     let rubbed = || (!is_cut(pass)).then_some(Power::Hand);
     pass.power.or_else(tool).or_else(rubbed)
-}
-
-/// Whether the finish goes deep: stone or glass is shown.
-pub(crate) fn is_deep(case: &Case<'_>) -> bool {
-    matches!(case.finish(), Some(FinishKind::Aggregate | FinishKind::Glass))
-}
-
-/// Whether a pass showed stone.
-pub(crate) const fn shows_stone(pass: &GritPass) -> bool {
-    matches!(pass.exposure, Some(Exposure::SmallStone | Exposure::Stone))
 }
 
 /// The passes over a region so far.

@@ -1,117 +1,197 @@
 //! `bleach-near-acid`
 
-use crate::body::surface::{CleanAgent, Neutraliser};
+use crate::body::setup::MaterialClass;
+use crate::body::surface::{Clean, CleanAgent, Neutraliser};
+use crate::moment::Moment;
 use crate::rules::prelude::*;
 
 pub(crate) static RULE: Rule = Rule {
     code: "bleach-near-acid",
-    title: text("Chlorine bleach never meets acid or ammonia", "La lejía nunca se junta con ácido ni amoníaco"),
+    title: text(
+        "Chlorine bleach never meets acid or ammonia",
+        "La lejía nunca coincide con ácido ni amoníaco",
+    ),
     severity: Severity::Stop,
     safety: true,
-    basis: Basis::Published("Safe Work Australia HCIS 4178 (AUH031: contact with acids liberates toxic gas); for ammonia, CDC/ATSDR from memory, confirm locally"),
+    basis: Basis::Published("EUH031 and its likes on the safety data sheet of hypochlorite"),
     why: text(
-        "Bleach with acid gives chlorine gas, bleach with ammonia gives chloramines. Both burn the lungs, in a bucket, a sprayer, a drain or a slurry pit as well as on the piece.",
-        "La lejía con ácido desprende cloro; con amoníaco, cloraminas. Ambos queman los pulmones, en un cubo, un pulverizador, un desagüe o una fosa de lodos igual que sobre la pieza.",
+        "Bleach and acid set chlorine free, bleach and ammonia chloramines: toxic gas, at once, in the pores, the bucket, the sprayer, the drain or the slurry pit as much as on the face.",
+        "La lejía con ácido libera cloro y con amoníaco cloraminas: gas tóxico, al instante, en los poros, el cubo, el pulverizador, el desagüe o la balsa de lodos igual que en la cara.",
     ),
     remedy: text(
-        "Leave the room and let in air. Rinse piece and drain with plenty of water, change buckets and sprayer, and record it. Anyone who breathed it follows the safety data sheet and the emergency number.",
-        "Salir y ventilar. Enjuagar pieza y desagüe con mucha agua, cambiar cubos y pulverizador, y anotarlo. Quien lo haya respirado sigue la ficha de datos de seguridad y llama a emergencias.",
+        "Do not go on. Air the room, keep people out if anything smells. Rinse the piece and the drain with plenty of water, change buckets and sprayer, and record it on the cleaning entry before anything else is used. The safety data sheets govern.",
+        "No seguir. Ventilar y mantener a la gente fuera si huele. Enjuagar pieza y desagüe con mucha agua, cambiar cubos y pulverizador y anotarlo en la entrada de limpieza antes de usar otra cosa. Mandan las fichas de seguridad.",
     ),
     looks: &[Look::Step(&[Kind::Clean, Kind::AcidWash, Kind::Neutralise], judge)],
 };
 
-const APART: Text = text("time between", "tiempo entre ambos");
-const RINSED: Text = text("rinsed, buckets and sprayer changed", "enjuagado, cubos y pulverizador cambiados");
-
 #[derive(Clone, Copy, PartialEq, Eq)]
-enum Agent {
-    Bleach,
+enum Wash {
+    Bleach { rinsed: bool },
     AcidOrAmmonia,
+    Other,
 }
 
-/// The dangerous side a step brings, if any.
-fn agent(body: &crate::body::Body) -> Option<Agent> {
-    if let Some(clean) = view::clean(body) {
-        return match clean.agent {
-            CleanAgent::Hypochlorite => Some(Agent::Bleach),
-            CleanAgent::AcidCleaner => Some(Agent::AcidOrAmmonia),
-            _ => None,
-        };
-    }
-    let ammonia = view::neutralise(body).is_some_and(|it| it.agent == Neutraliser::Ammonia);
-    (ammonia || view::acid_wash(body).is_some()).then_some(Agent::AcidOrAmmonia)
-}
-
-/// The other agent within the work period before this step.
 fn judge(past: &Past<'_, '_>, subject: &Subject<'_>) -> Vec<Hit> {
-    let Some(now) = subject.body.and_then(agent) else { return Vec::new() };
-    let met = past.steps.iter().rev().copied().find(|step| {
-        let hours = hours_between(step.done.finish(), subject.at);
-        let other = step.body().and_then(agent);
-        hours < limits::WORK_PERIOD.value && other.is_some_and(|it| it != now)
-    });
-    let Some(met) = met else { return Vec::new() };
-    // Only the first meeting is told: what follows it in the same wash is the same mistake.
-    let told = past.until(met).steps.len() + 1;
-    let between = &past.steps[told..];
-    if between.iter().any(|step| step.body().and_then(agent) == Some(now)) || changed(met) == Some(Answer::Yes) {
+    let Some(body) = subject.body else { return planned_blind(past, subject) };
+    let now = wash_of(past.case, body, subject.at);
+    let met: Vec<&Step> =
+        near(past, subject).filter(|(_, before)| meet(*before, now)).map(|(step, _)| step).collect();
+    hit(&met)
+}
+
+/// A planned wash of unknown values: an acid wash or neutralizing is what its kind says.
+fn planned_blind(past: &Past<'_, '_>, subject: &Subject<'_>) -> Vec<Hit> {
+    if subject.kind == Kind::Clean {
         return Vec::new();
     }
-    let rinsed = changed(met).map_or(missing(RINSED), |answer| word(RINSED, answer.label()));
-    let hours = hours_between(met.done.finish(), subject.at);
-    let facts = vec![number(APART, hours, Dimension::Hour), limits::WORK_PERIOD.fact(), rinsed];
-    vec![Hit::violated([met], facts).until(add_hours(met.done.finish(), limits::WORK_PERIOD.value)).holding()]
+    let met: Vec<&Step> = near(past, subject)
+        .filter(|(_, before)| meet(*before, Wash::AcidOrAmmonia))
+        .map(|(step, _)| step)
+        .collect();
+    hit(&met)
 }
 
-/// Whether a cleaning step says that it was rinsed away and its vessels changed.
-fn changed(step: &Step) -> Option<Answer> {
-    view::clean(step.body()?)?.rinsed_and_changed
+fn hit(met: &[&Step]) -> Vec<Hit> {
+    if met.is_empty() {
+        return Vec::new();
+    }
+    let rinsed = text("rinsed, buckets and sprayer changed", "enjuagado, cubos y pulverizador cambiados");
+    vec![Hit::violated(met.iter().copied(), vec![missing(rinsed), limits::WORK_PERIOD.fact()])]
+}
+
+/// The washes of the same work period.
+fn near<'c, 'a: 'c>(
+    past: &Past<'c, 'a>,
+    subject: &Subject<'_>,
+) -> impl Iterator<Item = (&'a Step, Wash)> + use<'c, 'a> {
+    let (case, at) = (past.case, subject.at);
+    let washes = past.steps.iter().copied().filter(move |step| {
+        matches!(step.kind, Some(Kind::Clean | Kind::AcidWash | Kind::Neutralise))
+            && hours_between(step.done.finish(), at) <= limits::WORK_PERIOD.value
+    });
+    washes.filter_map(move |step| Some((step, wash_of(case, step.body()?, step.done.start))))
+}
+
+/// Whether two washes must not follow each other as recorded. Rinsing is said on the bleach entry.
+fn meet(before: Wash, now: Wash) -> bool {
+    matches!(
+        (before, now),
+        (Wash::Bleach { rinsed: false }, Wash::AcidOrAmmonia)
+            | (Wash::AcidOrAmmonia, Wash::Bleach { rinsed: false })
+    )
+}
+
+fn wash_of(case: &Case<'_>, body: &crate::body::Body, at: Moment) -> Wash {
+    if let Some(clean) = view::clean(body) {
+        return clean_of(case, clean, at);
+    }
+    let ammonia = view::neutralise(body).is_some_and(|it| it.agent == Neutraliser::Ammonia);
+    if ammonia || view::acid_wash(body).is_some() { Wash::AcidOrAmmonia } else { Wash::Other }
+}
+
+fn clean_of(case: &Case<'_>, clean: &Clean, at: Moment) -> Wash {
+    let class = clean.product.and_then(|id| case.product(id, at)).map(|it| it.class);
+    let rinsed = clean.rinsed_and_changed == Some(Answer::Yes);
+    if clean.agent == CleanAgent::Hypochlorite || class == Some(MaterialClass::Hypochlorite) {
+        return Wash::Bleach { rinsed };
+    }
+    let acid = matches!(
+        class,
+        Some(
+            MaterialClass::HydrochloricAcid
+                | MaterialClass::SulfamicAcid
+                | MaterialClass::PhosphoricAcid
+                | MaterialClass::CitricAcid
+                | MaterialClass::FluorideCleaner
+                | MaterialClass::Ammonia
+        )
+    );
+    if acid || matches!(clean.agent, CleanAgent::AcidCleaner | CleanAgent::Fluoride) {
+        Wash::AcidOrAmmonia
+    } else {
+        Wash::Other
+    }
 }
 
 #[cfg(test)]
 pub(crate) mod tests {
     use super::*;
-    use crate::rules::Verdict;
     use crate::rules::testing::*;
+    use crate::rules::{GateState, Verdict};
 
-    fn bleach() -> serde_json::Value {
-        json!({ "agent": "hypochlorite" })
+    fn bleach(rinsed: Option<&str>) -> serde_json::Value {
+        match rinsed {
+            Some(answer) => json!({ "agent": "hypochlorite", "rinsed_and_changed": answer }),
+            None => json!({ "agent": "hypochlorite" }),
+        }
     }
 
     #[test]
     pub(crate) fn clear() {
-        let mut later = Bench::poured();
-        later.step(100.0, "clean", bleach());
-        later.step(112.0, "acid_wash", wash(20.0));
-        later.expect_clear(&RULE);
-        let mut changed = Bench::poured();
-        changed.step(100.0, "clean", with(bleach(), json!({ "rinsed_and_changed": "yes" })));
-        changed.step(101.0, "acid_wash", wash(20.0));
-        changed.expect_clear(&RULE);
+        let mut rinsed = Bench::poured();
+        rinsed.step(100.0, "clean", bleach(Some("yes")));
+        rinsed.step(101.0, "acid_wash", wash());
+        rinsed.expect_clear(&RULE);
+        let mut next_day = Bench::poured();
+        next_day.step(100.0, "clean", bleach(None));
+        next_day.step(112.1, "acid_wash", wash());
+        next_day.expect_clear(&RULE);
     }
 
     #[test]
     pub(crate) fn violated() {
-        let mut bench = Bench::poured();
-        let bleach = bench.step(100.0, "clean", bleach());
-        let acid = bench.step(111.9, "acid_wash", wash(20.0));
-        bench.expect(&RULE, Verdict::Violated, Severity::Stop, &[&[bleach, acid]]);
+        let mut before = Bench::poured();
+        let bleached = before.step(100.0, "clean", bleach(Some("no")));
+        let washed = before.step(112.0, "acid_wash", wash());
+        before.expect(&RULE, Verdict::Violated, Severity::Stop, &[&[bleached, washed]]);
+        let mut after = Bench::poured();
+        let ammonia = after.step(100.0, "neutralise", neutralise());
+        let bleached = after.step(101.0, "clean", bleach(None));
+        after.expect(&RULE, Verdict::Violated, Severity::Stop, &[&[ammonia, bleached]]);
     }
 
+    /// Rinsing that is not recorded counts as not done: where gas may form, "cannot tell" is not enough.
     #[test]
     pub(crate) fn cannot_tell() {
-        // Not knowing whether it was rinsed is no excuse: the breach stands.
-        let mut bench = Bench::poured();
-        let acid = bench.step(100.0, "acid_wash", wash(20.0));
-        let bleach = bench.step(101.0, "clean", with(bleach(), json!({ "rinsed_and_changed": "not_looked" })));
-        bench.expect(&RULE, Verdict::Violated, Severity::Stop, &[&[acid, bleach]]);
+        for answer in [None, Some("not_looked")] {
+            let mut bench = Bench::poured();
+            bench.step(100.0, "clean", bleach(answer));
+            bench.step(101.0, "acid_wash", wash());
+            bench.expect_violated(&RULE);
+        }
     }
 
     #[test]
     pub(crate) fn excepted() {
         let mut bench = Bench::poured();
-        bench.step(100.0, "clean", bleach());
-        bench.step(101.0, "acid_wash", wash(20.0));
+        bench.step(100.0, "clean", bleach(None));
+        bench.step(101.0, "acid_wash", wash());
         bench.expect_accepted(&RULE);
+    }
+
+    #[test]
+    fn a_product_counts_by_its_class_and_bicarbonate_does_not() {
+        let mut product = Bench::poured();
+        product.product("descaler", json!({ "class": "phosphoric_acid" }));
+        product.step(100.0, "clean", bleach(None));
+        product.step(101.0, "clean", json!({ "agent": "water", "product": id("descaler") }));
+        product.expect_violated(&RULE);
+        let mut soda = Bench::poured();
+        soda.step(100.0, "clean", bleach(None));
+        soda.step(
+            101.0,
+            "neutralise",
+            json!({ "agent": "bicarbonate", "water_parts": 10, "agent_parts": 1 }),
+        );
+        soda.expect_clear(&RULE);
+    }
+
+    #[test]
+    fn a_planned_wash_is_stopped_whether_its_values_are_known_or_not() {
+        let mut bench = Bench::poured();
+        bench.step(100.0, "clean", bleach(None));
+        assert_eq!(bench.gate(&RULE, 101.0, "acid_wash", &wash()).unwrap().state, GateState::Blocked);
+        assert_eq!(bench.bare_gate(&RULE, 101.0, "acid_wash").unwrap().state, GateState::Blocked);
     }
 }

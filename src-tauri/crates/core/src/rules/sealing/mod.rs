@@ -1,6 +1,8 @@
 //! Sealing: a dry, open, clean face, the climate, the coats and their times.
 
 pub(crate) mod coat_near_dew_point;
+pub(crate) mod face_not_open;
+pub(crate) mod lot_expired;
 pub(crate) mod recoat_window;
 pub(crate) mod sealed_too_wet;
 

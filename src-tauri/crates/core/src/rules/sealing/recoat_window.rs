@@ -168,7 +168,7 @@ pub(crate) mod tests {
         let findings = bench.findings(&RULE);
         assert_eq!(findings.len(), 1);
         assert_eq!(findings[0].severity, Severity::Caution);
-        let source = limits::Applied { value: 2.0, source: Source::ClassDefault };
+        let source = Applied { value: 2.0, source: Source::ClassDefault };
         assert!(findings[0].facts.contains(&source.source_fact()), "{findings:#?}");
     }
 

@@ -90,19 +90,6 @@ fn of_part<'a>(past: &Past<'_, 'a>, vein: bool) -> Vec<(&'a Step, &'a Strength)>
     past.all(view::strength).filter(|(_, it)| (it.vein == Some(true)) == vein).collect()
 }
 
-/// The strength known at a moment from breaks and the curve, in MPa, with the entries it rests on.
-pub(crate) fn known_mpa<'a>(past: &Past<'_, 'a>, at: Moment) -> Option<(f64, Vec<&'a Step>)> {
-    let stated =
-        of_part(past, false).into_iter().filter_map(|(step, it)| Some((stated_mpa(it)?, vec![step])));
-    let curve = on_curve(past.case, past.steps, at).and_then(|curve| {
-        let now = now(&curve.fit, curve.maturity.equivalent_age_h).ok()?;
-        let careful = now.band.map(|band| band.true_strength_mpa.0);
-        careful.or(now.at_least_mpa).map(|mpa| (mpa, Vec::new()))
-    });
-    // Strength does not fall: the highest value still holds.
-    stated.chain(curve).max_by(|a, b| a.0.total_cmp(&b.0))
-}
-
 /// Climbs the ladder.
 pub(crate) fn against<'a>(past: &Past<'_, 'a>, at: Moment, asked: &Asked) -> Evidence<'a> {
     let entries = of_part(past, asked.vein);

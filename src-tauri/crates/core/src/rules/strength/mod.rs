@@ -6,4 +6,4 @@ mod curves;
 mod evidence;
 
 pub(crate) use curves::Curves;
-pub(crate) use evidence::{Standing, against, known_mpa};
+pub(crate) use evidence::{Standing, against};
