@@ -14,6 +14,7 @@ mod format;
 mod ids;
 mod import;
 mod keep;
+mod papers;
 mod reading;
 mod say;
 mod session;

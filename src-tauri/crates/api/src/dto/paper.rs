@@ -37,8 +37,6 @@ dto! {
         pub path: String,
         /// Its name.
         pub name: String,
-        /// Pages.
-        pub pages: u32,
         /// Bytes.
         #[ts(type = "number")]
         pub bytes: u64,

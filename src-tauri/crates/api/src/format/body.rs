@@ -169,9 +169,7 @@ impl Values<'_> {
     }
 
     fn choice(&self, kind: &str, word: &str) -> String {
-        let offered = labels::choice(kind).into_iter().flatten();
-        let found = offered.into_iter().find(|(wire, _)| *wire == word);
-        found.map_or_else(|| word.replace('_', " "), |(_, words)| self.voice.say(words))
+        labels::choice(kind, word).map_or_else(|| word.replace('_', " "), |words| self.voice.say(words))
     }
 
     fn record(&self, fields: &[(String, Shape)], map: &Map<String, Value>) -> String {

@@ -5,7 +5,7 @@ mod names;
 mod shape;
 mod when;
 
-pub(crate) use body::{facts_of, note_of};
+pub(crate) use body::{facts_of, label_of, note_of};
 pub(crate) use names::{Table, name_of, piece_code};
 pub(crate) use shape::{Shape, fields_of};
 

@@ -9,10 +9,8 @@ mod verify;
 
 pub use rules::{rule, rules};
 
-pub(crate) use check::{findings_of, waiting};
-pub(crate) use next::{NextLine, line_of};
-pub(crate) use rules::rule_text;
-pub(crate) use steps::{shown, status_words, title};
+pub(crate) use check::entry_lines;
+pub(crate) use steps::title;
 
 use trowelogue_core::id::ObjectId;
 

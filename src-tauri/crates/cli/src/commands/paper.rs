@@ -30,7 +30,7 @@ impl Desk {
         sheet: &Sheet,
         out: &mut Out,
     ) -> Result<u8> {
-        let session = self.open(folder)?;
+        let mut session = self.open(folder)?;
         let paper = match sheet.paper {
             args::Paper::A4 => dto::PaperSize::A4,
             args::Paper::Letter => dto::PaperSize::Letter,
@@ -41,7 +41,7 @@ impl Desk {
             session.write_paper(&ask, &sheet.out)?
         };
         let answer = json!({
-            "path": made.path, "pages": made.pages, "bytes": made.bytes, "sealed": made.sealed,
+            "path": made.path, "bytes": made.bytes, "sealed": made.sealed,
         });
         self.answer(&answer, out, |out| out.line(&made.say))
     }

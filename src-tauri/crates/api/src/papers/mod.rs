@@ -1,0 +1,106 @@
+//! The two papers of a piece, made from what is recorded.
+//!
+//! A paper adds no entry. It carries the exact lines it was made from; lines of other clients' pieces, cost and
+//! internal notes are never among them.
+
+mod care;
+mod lines;
+mod parts;
+mod record;
+mod steps;
+
+use std::path::Path;
+
+use trowelogue_core::body::{Body, Kind};
+use trowelogue_core::id::{Hash, ObjectId};
+use trowelogue_core::moment::Moment;
+use trowelogue_core::shop::Step;
+use trowelogue_core::text::{Lang, Text, text};
+use trowelogue_papers::{self as made, PaperError};
+
+use crate::dto::{PaperAsk, PaperKind, PaperMade, PaperSize};
+use crate::format::Voice;
+use crate::say::fill;
+use crate::session::Session;
+use crate::{ApiError, ErrorCode, Result, keep};
+
+const MADE: Text = text("Written: {path} ({bytes} bytes).", "Escrito: {path} ({bytes} bytes).");
+const OF_ONE: Text = text("A process record is of one piece; name it.", "El registro de proceso es de una pieza; indíquela.");
+const NO_PIECE: Text = text("The job has no piece.", "El trabajo no tiene ninguna pieza.");
+const FAILED: Text = text("The paper could not be made: {why}.", "No se pudo preparar el documento: {why}.");
+
+/// What every part of a paper is made with.
+pub(crate) struct Maker<'a> {
+    /// The session.
+    pub session: &'a Session,
+    /// The reader of the paper.
+    pub voice: Voice,
+    /// The moment of issue.
+    pub now: Moment,
+}
+
+impl Session {
+    /// Makes a paper and writes it to `out`.
+    ///
+    /// # Errors
+    /// There is no such piece or job; the folder cannot be read; `out` cannot be written.
+    pub fn write_paper(&mut self, ask: &PaperAsk, out: &Path) -> Result<PaperMade> {
+        let bytes = self.paper(ask)?;
+        keep::replace(out, &bytes)?;
+        let path = out.display().to_string();
+        let say = fill(MADE, ask.lang.into(), &[("path", &path), ("bytes", &bytes.len())]);
+        let name = out.file_name().unwrap_or_default().to_string_lossy().into_owned();
+        Ok(PaperMade { path, name, bytes: bytes.len() as u64, sealed: false, say })
+    }
+
+    /// Makes a paper.
+    pub(crate) fn paper(&mut self, ask: &PaperAsk) -> Result<Vec<u8>> {
+        let pieces = self.pieces_of_paper(ask)?;
+        let now = self.now();
+        let voice = Voice { lang: ask.lang.into(), system: ask.units.into(), zone: self.voice.zone };
+        let lines = match (ask.kind, &pieces[..]) {
+            (PaperKind::Record, [piece]) => Some(self.lines_of(*piece)?),
+            _ => None,
+        };
+        let maker = Maker { session: self, voice, now };
+        let paper = match ask.paper {
+            PaperSize::A4 => made::model::Paper::A4,
+            PaperSize::Letter => made::model::Paper::Letter,
+        };
+        let options = made::model::Options { lang: voice.lang, paper };
+        let bytes = match (ask.kind, &pieces[..]) {
+            (PaperKind::Record, [piece]) => {
+                made::process_record(&maker.record(*piece, lines.unwrap_or_default()), &options)
+            }
+            (PaperKind::Record, _) => return Err(ApiError::bad_input("piece", OF_ONE.get(voice.lang))),
+            (PaperKind::Care, _) => made::care_sheet(&maker.care(&pieces), &options),
+        };
+        bytes.map_err(|error| failed(&error, voice.lang))
+    }
+
+    fn pieces_of_paper(&self, ask: &PaperAsk) -> Result<Vec<ObjectId>> {
+        let about = crate::About { piece: ask.piece.clone(), job: ask.job.clone() };
+        if about == crate::About::default() {
+            return Err(ApiError::bad_input("piece", OF_ONE.get(ask.lang.into())));
+        }
+        let pieces = self.pieces_about(&about)?;
+        if pieces.is_empty() { Err(ApiError::bad_input("job", NO_PIECE.get(ask.lang.into()))) } else { Ok(pieces) }
+    }
+}
+
+fn failed(error: &PaperError, lang: Lang) -> ApiError {
+    ApiError::new(ErrorCode::Io, fill(FAILED, lang, &[("why", error)]))
+}
+
+/// Whether an entry may stand in a paper: no cost, nothing internal.
+pub(crate) fn may_stand(step: &Step) -> bool {
+    match step.body() {
+        Some(Body::Note(note)) => note.internal != Some(true),
+        _ => step.kind != Some(Kind::Quote),
+    }
+}
+
+/// The first characters of a hash: enough to find it, few enough to read.
+pub(crate) fn short(hash: &Hash) -> String {
+    hash.to_string()[..12].to_owned()
+}
