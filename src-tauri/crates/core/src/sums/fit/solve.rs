@@ -57,12 +57,18 @@ fn exponential_starts(breaks: &[Break]) -> Vec<[f64; 3]> {
     [0.2, 0.4, 0.6, 0.8, 1.0, 1.4, 2.0].map(start).to_vec()
 }
 
-/// Runs the solver from every start and keeps the best end.
+/// How many of the best starts are followed to their end.
+const FOLLOWED: usize = 3;
+
+/// Runs the solver from the best starts and keeps the best end.
 fn refine(form: Form, breaks: &[Break], starts: Vec<[f64; 3]>) -> Result<Curve, SumError> {
+    let problem = |start| Problem { form, breaks, at: Vector3::from(start) };
     let finite = starts.into_iter().filter(|start| start.iter().all(|value| value.is_finite()));
-    let ends = finite.filter_map(|start| {
-        let problem = Problem { form, breaks, at: Vector3::from(start) };
-        let (end, report) = LevenbergMarquardt::new().with_patience(200).minimize(problem);
+    let mut ranked: Vec<(f64, Problem)> =
+        finite.map(problem).filter_map(|start| Some((start.residuals()?.norm_squared(), start))).collect();
+    ranked.sort_by(|(a, _), (b, _)| a.total_cmp(b));
+    let ends = ranked.into_iter().take(FOLLOWED).filter_map(|(_, start)| {
+        let (end, report) = LevenbergMarquardt::new().with_patience(200).minimize(start);
         let sound = report.termination.was_successful() && report.objective_function.is_finite();
         sound.then_some((report.objective_function, end.at))
     });
