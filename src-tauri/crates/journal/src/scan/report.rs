@@ -61,8 +61,9 @@ impl Scanner {
             let known = last_number(&files);
             let copies = folder.get(&(device, segment));
             let there = copies.map_or(0, |files| last_number(files));
-            let excused = copies.is_some_and(|files| files.iter().any(|(_, tracked)| tracked.lost_its_end()));
-            if (known > there && !excused) || copies.is_none() {
+            let broken =
+                copies.map_or(0, |files| files.iter().map(|(_, tracked)| tracked.broken_lines()).sum());
+            if known > there + broken || copies.is_none() {
                 let file = format!("logs/{}", canonical_place(device, segment));
                 behind.push(Behind { device, file, missing: copies.is_none(), there, known });
             }
@@ -123,19 +124,16 @@ impl Tracked {
         }
     }
 
-    /// Whether lines at the end were found broken: then it is known why the file is short.
-    fn lost_its_end(&self) -> bool {
-        let ends_badly = |(_, kind): &(Option<u64>, BreakKind)| {
+    /// Lines found broken: so many of those that are missing are named already.
+    fn broken_lines(&self) -> u64 {
+        let costs_a_line = |kind: &BreakKind| {
+            use BreakKind as Kind;
             matches!(
                 kind,
-                BreakKind::TornTail
-                    | BreakKind::BadLine
-                    | BreakKind::BadSignature
-                    | BreakKind::NotUtf8
-                    | BreakKind::TooLong
+                Kind::TornTail | Kind::BadLine | Kind::BadSignature | Kind::NotUtf8 | Kind::TooLong
             )
         };
-        self.faults.iter().any(ends_badly)
+        self.faults.iter().filter(|(_, kind)| costs_a_line(kind)).count() as u64
     }
 }
 
