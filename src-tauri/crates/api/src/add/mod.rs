@@ -9,8 +9,6 @@ mod check;
 mod entry;
 mod parse;
 
-#[cfg(test)]
-mod tests;
 
 pub(crate) use book::Book;
 pub(crate) use entry::Reader;

@@ -11,6 +11,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
             std::fs::remove_dir_all(old)?;
         }
     }
+    std::fs::create_dir_all(into)?;
     trowelogue_testkit::demo::write(&into.join("demo-shop"))?;
     trowelogue_testkit::samples::write(&into.join("samples"))
 }
