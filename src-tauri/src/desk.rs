@@ -34,10 +34,10 @@ where
     F: FnOnce(&Desk) -> Result<T> + Send + 'static,
 {
     let desk = holder.desk.clone()?;
-    tauri::async_runtime::spawn_blocking(move || work(&desk)).await.map_err(cut_short)?
+    tauri::async_runtime::spawn_blocking(move || work(&desk)).await.map_err(|error| cut_short(&error))?
 }
 
 /// A command that ended in a panic: whatever it had acknowledged before is on disk.
-pub(crate) fn cut_short(error: tauri::Error) -> ApiError {
+pub(crate) fn cut_short(error: &tauri::Error) -> ApiError {
     ApiError::new(ErrorCode::Io, format!("The app failed in the middle of this: {error}"))
 }

@@ -14,7 +14,7 @@ use crate::desk::{Holder, at_desk};
 #[tauri::command]
 pub(crate) async fn choose_folder<R: Runtime>(app: AppHandle<R>) -> Result<Option<String>> {
     let chosen = tauri::async_runtime::spawn_blocking(move || ask_for_folder(&app)).await;
-    Ok(chosen.map_err(crate::desk::cut_short)?.map(|path| path.display().to_string()))
+    Ok(chosen.map_err(|error| crate::desk::cut_short(&error))?.map(|path| path.display().to_string()))
 }
 
 /// Opens a paper made before with the system's own viewer.

@@ -39,9 +39,14 @@ pub fn equip<R: Runtime>(builder: Builder<R>) -> Builder<R> {
 
 /// Opens the app and returns when it is closed.
 #[cfg_attr(mobile, tauri::mobile_entry_point)]
+#[expect(clippy::print_stderr, reason = "there is no window to say it in")]
 pub fn run() {
     let args = Args::read(std::env::args_os().skip(1), std::env::var_os("TROWELOGUE_HOME"));
-    let ran = equip(alone(Builder::default(), &args)).setup(move |app| Ok(open(app, args))).run(context());
+    let ran = equip(alone(Builder::default(), &args)).setup(move |app| {
+        open(app, args);
+        Ok(())
+    });
+    let ran = ran.run(context());
     if let Err(error) = ran {
         eprintln!("The window could not be opened: {error}");
         std::process::exit(3);
@@ -81,5 +86,5 @@ fn own_place<R: Runtime>(_: &App<R>) -> trowelogue_api::Result<PathBuf> {
 
 #[cfg(mobile)]
 fn own_place<R: Runtime>(app: &App<R>) -> trowelogue_api::Result<PathBuf> {
-    app.path().app_data_dir().map_err(desk::cut_short)
+    app.path().app_data_dir().map_err(|error| desk::cut_short(&error))
 }

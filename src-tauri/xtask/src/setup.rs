@@ -19,10 +19,6 @@ pub(crate) use python::folder as validators;
 pub(crate) enum Need {
     /// Headers and libraries of the system's web view, to build the app.
     WebView,
-    /// A virtual display, the web view's driver, and a hand for its native dialogs.
-    Display,
-    /// A second browser, where the web view cannot play a phone.
-    Browser,
     /// Readers and checkers of PDF files.
     PaperTools,
     /// Conformance validators of PDF files, in a Python environment of their own.
@@ -33,8 +29,6 @@ pub(crate) enum Need {
     FileSystems,
     /// The packages of the front end.
     FrontEnd,
-    /// The packages that the journeys drive the app with.
-    Journeys,
 }
 
 impl Need {
@@ -42,13 +36,11 @@ impl Need {
     fn packages(self) -> &'static [&'static str] {
         match self {
             Self::WebView => &["libwebkit2gtk-4.1-dev", "pkg-config"],
-            Self::Display => &["xvfb", "xauth", "webkit2gtk-driver", "xdotool", "dbus"],
-            Self::Browser => &["chromium"],
             Self::PaperTools => &["qpdf", "poppler-utils", "mupdf-tools"],
             Self::Validators => &["python3", "python3-venv"],
             Self::Engine => &["syncthing"],
             Self::FileSystems => &["xfsprogs"],
-            Self::FrontEnd | Self::Journeys => &[],
+            Self::FrontEnd => &[],
         }
     }
 
@@ -56,7 +48,6 @@ impl Need {
     fn npm_folder(self) -> Option<&'static str> {
         match self {
             Self::FrontEnd => Some("ui"),
-            Self::Journeys => Some("tests/app"),
             _ => None,
         }
     }

@@ -4,8 +4,6 @@
 //! tests and programs together, and everything after that uses what was built: cargo would pick
 //! other features for a part of the workspace and compile the rest again.
 
-mod journeys;
-
 use std::collections::BTreeSet;
 use std::process::Command;
 
@@ -29,7 +27,7 @@ struct Stage {
     work: fn(&Checkout) -> Result<Tally, Failure>,
 }
 
-const STAGES: [Stage; 11] = [
+const STAGES: [Stage; 10] = [
     Stage { name: "format", about: "rustfmt changes nothing", needs: &[], work: format },
     Stage { name: "edges", about: "no dependency against the layout", needs: &[], work: edges::check },
     Stage { name: "tidy", about: "what a reader may rely on in every file", needs: &[], work: tidy },
@@ -60,19 +58,11 @@ const STAGES: [Stage; 11] = [
         needs: TO_COMPILE,
         work: demo,
     },
-    Stage {
-        name: "journeys",
-        about: "the app in its real web view",
-        needs: TO_TRAVEL,
-        work: journeys::perform,
-    },
 ];
 
 const TO_COMPILE: &[Need] = &[Need::WebView, Need::FrontEnd];
 const TO_TEST: &[Need] =
     &[Need::WebView, Need::FrontEnd, Need::PaperTools, Need::Validators, Need::Engine, Need::FileSystems];
-const TO_TRAVEL: &[Need] =
-    &[Need::WebView, Need::FrontEnd, Need::Journeys, Need::Display, Need::Browser, Need::PaperTools];
 
 /// The names of all stages and what each is about, a line each.
 pub(crate) fn listing() -> String {

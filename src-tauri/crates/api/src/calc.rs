@@ -44,8 +44,11 @@ pub fn calc(sum: &Sum, lang: Lang, units: UnitsChoice) -> Result<Calculated> {
     let map = json.as_object().cloned().unwrap_or_default();
     let words = |name: &str| map.get(name).and_then(Value::as_str).unwrap_or_default().to_owned();
     let notes = map.get("notes").and_then(Value::as_array).into_iter().flatten();
-    let results: Map<String, Value> =
-        map.iter().filter(|(name, _)| !BESIDE.contains(&name.as_str())).map(|(n, v)| (n.clone(), v.clone())).collect();
+    let results: Map<String, Value> = map
+        .iter()
+        .filter(|(name, _)| !BESIDE.contains(&name.as_str()))
+        .map(|(n, v)| (n.clone(), v.clone()))
+        .collect();
     let inputs = map.get("inputs").and_then(Value::as_object).cloned().unwrap_or_default();
     Ok(Calculated {
         results: words::facts(&voice, &results),

@@ -137,7 +137,9 @@ fn harder(error: &Journal, lang: Lang) -> (ErrorCode, String) {
                 "No se puede escribir ahí: el medio es de solo lectura o se niega el acceso.",
             )),
         ),
-        Journal::DiskFull { .. } => (ErrorCode::DiskFull, said(text("The disk is full.", "El disco está lleno."))),
+        Journal::DiskFull { .. } => {
+            (ErrorCode::DiskFull, said(text("The disk is full.", "El disco está lleno.")))
+        }
         Journal::Io { source, .. } => (ErrorCode::Io, source.to_string()),
         _ => (ErrorCode::Io, error.to_string()),
     }
@@ -165,10 +167,9 @@ fn remedy(error: &Journal) -> Option<Text> {
             "Join again with `trowelogue join FOLDER --person NAME`: the device goes on as a new one, and an owner accepts it.",
             "Vuelva a unirse con `trowelogue join CARPETA --person NOMBRE`: el dispositivo sigue como uno nuevo y un dueño lo acepta.",
         ),
-        Journal::HomeDamaged { .. } | Journal::ShopFile { .. } => text(
-            "Put the file back from a copy.",
-            "Restaure el archivo desde una copia.",
-        ),
+        Journal::HomeDamaged { .. } | Journal::ShopFile { .. } => {
+            text("Put the file back from a copy.", "Restaure el archivo desde una copia.")
+        }
         Journal::NewerFormat { .. } => text("Install a newer version.", "Instale una versión más nueva."),
         Journal::AlreadyAShop { .. } => text(
             "Join it with `trowelogue join`, or name an empty folder.",
@@ -180,10 +181,9 @@ fn remedy(error: &Journal) -> Option<Text> {
         ),
         Journal::TooLong { .. } => text("Shorten its texts.", "Acorte los textos."),
         Journal::BatchTooLong { .. } => text("Split the batch.", "Divida el lote."),
-        Journal::ReadOnly { .. } => text(
-            "Allow writing there, or use another folder.",
-            "Permita escribir ahí o use otra carpeta.",
-        ),
+        Journal::ReadOnly { .. } => {
+            text("Allow writing there, or use another folder.", "Permita escribir ahí o use otra carpeta.")
+        }
         Journal::DiskFull { .. } => text("Make room on the disk.", "Libere espacio en el disco."),
         _ => return None,
     })

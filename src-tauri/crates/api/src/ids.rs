@@ -8,8 +8,9 @@ use crate::{ApiError, ErrorCode, Result};
 /// A new id.
 pub(crate) fn new_id(now: &Moment) -> Result<ObjectId> {
     let mut random = [0; 10];
-    getrandom::fill(&mut random)
-        .map_err(|error| ApiError::new(ErrorCode::Io, format!("the system gives no random bytes: {error}")))?;
+    getrandom::fill(&mut random).map_err(|error| {
+        ApiError::new(ErrorCode::Io, format!("the system gives no random bytes: {error}"))
+    })?;
     let ms = u64::try_from(now.timestamp_millis()).unwrap_or(0);
     Ok(ObjectId(uuid::Builder::from_unix_timestamp_millis(ms, &random).into_uuid()))
 }

@@ -67,7 +67,8 @@ impl Session {
     pub fn import_temperatures(&mut self, bytes: &[u8], source: &str, ask: &ImportAsk) -> Result<Written> {
         self.joined()?;
         let lang = self.voice.lang;
-        let pour = Book::of(self.shop()).find(Table::Pours, &ask.pour, lang).map_err(|it| it.field("pour"))?;
+        let pour =
+            Book::of(self.shop()).find(Table::Pours, &ask.pour, lang).map_err(|it| it.field("pour"))?;
         let words = std::str::from_utf8(bytes)
             .map_err(|_| ApiError::new(ErrorCode::BadInput, NOT_UTF8.get(lang)).file(source))?;
         let asked = self.asked(ask)?;

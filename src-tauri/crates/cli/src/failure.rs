@@ -47,7 +47,9 @@ fn as_words(error: &ApiError, lang: Option<Lang>) -> String {
 pub(crate) fn usage(error: &clap::Error) -> ExitCode {
     let asked_for = matches!(
         error.kind(),
-        ErrorKind::DisplayHelp | ErrorKind::DisplayVersion | ErrorKind::DisplayHelpOnMissingArgumentOrSubcommand
+        ErrorKind::DisplayHelp
+            | ErrorKind::DisplayVersion
+            | ErrorKind::DisplayHelpOnMissingArgumentOrSubcommand
     );
     let json = std::env::args_os().any(|word| word == "--json");
     if json && !asked_for {
@@ -56,7 +58,11 @@ pub(crate) fn usage(error: &clap::Error) -> ExitCode {
         let first = lines.next().unwrap_or_default();
         let message = first.strip_prefix("error: ").unwrap_or(first).trim();
         let remedy = "See `trowelogue --help`, or the command's own --help.";
-        let _ = writeln!(std::io::stderr(), "{}", as_json(&ApiError::new(ErrorCode::Usage, message).remedy(remedy)));
+        let _ = writeln!(
+            std::io::stderr(),
+            "{}",
+            as_json(&ApiError::new(ErrorCode::Usage, message).remedy(remedy))
+        );
     } else {
         let _ = error.print();
     }

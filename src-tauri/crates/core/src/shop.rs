@@ -272,7 +272,12 @@ impl Shop {
     }
 
     /// The entries in force of one kind whose work began from one moment to another, both counted.
-    pub fn of_kind_between(&self, kind: Kind, from: Moment, to: Moment) -> impl DoubleEndedIterator<Item = &Step> {
+    pub fn of_kind_between(
+        &self,
+        kind: Kind,
+        from: Moment,
+        to: Moment,
+    ) -> impl DoubleEndedIterator<Item = &Step> {
         let places = self.by_kind.get(&kind).map_or(&[][..], Vec::as_slice);
         let first = places.partition_point(|at| self.steps[*at].done.start < from);
         let end = places.partition_point(|at| self.steps[*at].done.start <= to);

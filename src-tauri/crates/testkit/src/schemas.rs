@@ -26,11 +26,18 @@ pub fn write(into: &Path) -> std::io::Result<()> {
 
 /// The rules, as they are declared.
 fn rules_page() -> String {
-    let mut page = String::from("# Rules\n\nGenerated from the declarations; `trowelogue rules CODE` prints the same.\n");
+    let mut page = String::from(
+        "# Rules\n\nGenerated from the declarations; `trowelogue rules CODE` prints the same.\n",
+    );
     for rule in rules::ALL {
         let safety = if rule.safety { ", safety" } else { "" };
         page += &format!("\n## {}\n\n`{}` ({}{safety})\n\n", rule.title.en, rule.code, rule.severity.wire());
-        page += &format!("{}\n\n**What to do:** {}\n\n**Basis:** {}\n", rule.why.en, rule.remedy.en, rule.basis.words(Lang::En));
+        page += &format!(
+            "{}\n\n**What to do:** {}\n\n**Basis:** {}\n",
+            rule.why.en,
+            rule.remedy.en,
+            rule.basis.words(Lang::En)
+        );
     }
     page
 }

@@ -14,7 +14,8 @@ use crate::{ApiError, ErrorCode, Result};
 
 const MUST: Text = text("It must be given.", "Debe indicarse.");
 const NO_RULE: Text = text("There is no rule {name}.", "No existe la regla {name}.");
-const NO_ROUTE: Text = text("There is no route {name}. There are: {names}.", "No existe la ruta {name}. Hay: {names}.");
+const NO_ROUTE: Text =
+    text("There is no route {name}. There are: {names}.", "No existe la ruta {name}. Hay: {names}.");
 const OTHER_VERSION: Text = text(
     "The route {name} is at version {version}; leave the version out, or give the route itself.",
     "La ruta {name} va por la versión {version}; omita la versión o indique la ruta misma.",
@@ -87,7 +88,13 @@ impl Reader {
         }
     }
 
-    fn known(&self, field: &str, value: Option<String>, words: Text, good: impl Fn(&str) -> bool) -> Result<()> {
+    fn known(
+        &self,
+        field: &str,
+        value: Option<String>,
+        words: Text,
+        good: impl Fn(&str) -> bool,
+    ) -> Result<()> {
         match value {
             Some(name) if !good(&name) => {
                 let quoted = format!("{:?}", name.chars().take(80).collect::<String>());
@@ -152,7 +159,8 @@ impl Reader {
 
 fn check_route(given: &Map<String, Value>) -> Result<()> {
     let Some(route) = given.get("route") else { return Ok(()) };
-    let bad = |error: routes::BadRoute| ApiError::bad_input(format!("body.route.{}", error.field), error.message);
+    let bad =
+        |error: routes::BadRoute| ApiError::bad_input(format!("body.route.{}", error.field), error.message);
     let route = Route::read(route).map_err(bad)?;
     routes::check(&route).into_iter().next().map_or(Ok(()), |error| Err(bad(error)))
 }

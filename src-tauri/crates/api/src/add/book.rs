@@ -11,7 +11,8 @@ use crate::say::{fill, list};
 use crate::{ApiError, ErrorCode, Result};
 
 const NONE: Text = text("There is no {what} {name} in this shop.", "No hay {what} {name} en este taller.");
-const SEVERAL: Text = text("{name} names {count} of the sort {what}.", "{name} nombra {count} del tipo {what}.");
+const SEVERAL: Text =
+    text("{name} names {count} of the sort {what}.", "{name} nombra {count} del tipo {what}.");
 const USE_ID: Text = text("Name one by its id: {ids}", "Indique uno por su id: {ids}");
 const CHECK: Text = text(
     "Check the spelling, or record it first. Known: {names}",
@@ -91,7 +92,8 @@ impl Book {
             [] => Err(self.unknown(table, &quoted, lang)),
             several => {
                 let ids = several.iter().map(|id| format!("{id} ({})", self.about_words(*id)));
-                let said = fill(SEVERAL, lang, &[("name", &quoted), ("count", &several.len()), ("what", &what)]);
+                let said =
+                    fill(SEVERAL, lang, &[("name", &quoted), ("count", &several.len()), ("what", &what)]);
                 let remedy = fill(USE_ID, lang, &[("ids", &list(ids, SHOWN))]);
                 Err(ApiError::new(ErrorCode::Ambiguous, said).remedy(remedy))
             }
@@ -102,8 +104,13 @@ impl Book {
         let code = if table == Table::Pieces { ErrorCode::UnknownPiece } else { ErrorCode::Unknown };
         let what = table.label().get(lang);
         let error = ApiError::new(code, fill(NONE, lang, &[("what", &what), ("name", &quoted)]));
-        let names: Vec<&String> = self.names.keys().filter(|(it, _)| *it == table).map(|(_, name)| name).collect();
-        if names.is_empty() { error } else { error.remedy(fill(CHECK, lang, &[("names", &list(names, SHOWN))])) }
+        let names: Vec<&String> =
+            self.names.keys().filter(|(it, _)| *it == table).map(|(_, name)| name).collect();
+        if names.is_empty() {
+            error
+        } else {
+            error.remedy(fill(CHECK, lang, &[("names", &list(names, SHOWN))]))
+        }
     }
 
     fn about_words(&self, id: ObjectId) -> &str {

@@ -12,26 +12,41 @@ use crate::{ApiError, ErrorCode, Result};
 const PIECES: Text = text("Name at least one piece.", "Indique al menos una pieza.");
 const PIECES_OR_POUR: Text =
     text("Name at least one piece, or the pour.", "Indique al menos una pieza o el vertido.");
-const PIECES_OR_JOB: Text = text("Name the job, or at least one piece.", "Indique el trabajo o al menos una pieza.");
-const NO_OBJECT: Text =
-    text("An entry of the kind {kind} is not about such a thing.", "Una entrada del tipo {kind} no trata de eso.");
-const NO_PIECES: Text = text("An entry of the kind {kind} names no pieces.", "Una entrada del tipo {kind} no nombra piezas.");
-const TAKEN: Text = text("This id belongs to something of another sort.", "Este id pertenece a algo de otro tipo.");
+const PIECES_OR_JOB: Text =
+    text("Name the job, or at least one piece.", "Indique el trabajo o al menos una pieza.");
+const NO_OBJECT: Text = text(
+    "An entry of the kind {kind} is not about such a thing.",
+    "Una entrada del tipo {kind} no trata de eso.",
+);
+const NO_PIECES: Text =
+    text("An entry of the kind {kind} names no pieces.", "Una entrada del tipo {kind} no nombra piezas.");
+const TAKEN: Text =
+    text("This id belongs to something of another sort.", "Este id pertenece a algo de otro tipo.");
 const PEER: Text = text("Name the device it is about.", "Indique el dispositivo del que trata.");
-const NO_PEER: Text = text("An entry of the kind {kind} is not about a device.", "Una entrada del tipo {kind} no trata de un dispositivo.");
-const HEAD: Text =
-    text("Name the last entry of the device that counts.", "Indique la última entrada del dispositivo que cuenta.");
-const FOREIGN_HEAD: Text = text("This entry is not of that device.", "Esta entrada no es de ese dispositivo.");
-const REFS: Text = text("Name the entry it is about, by its hash.", "Indique por su hash la entrada de la que trata.");
+const NO_PEER: Text = text(
+    "An entry of the kind {kind} is not about a device.",
+    "Una entrada del tipo {kind} no trata de un dispositivo.",
+);
+const HEAD: Text = text(
+    "Name the last entry of the device that counts.",
+    "Indique la última entrada del dispositivo que cuenta.",
+);
+const FOREIGN_HEAD: Text =
+    text("This entry is not of that device.", "Esta entrada no es de ese dispositivo.");
+const REFS: Text =
+    text("Name the entry it is about, by its hash.", "Indique por su hash la entrada de la que trata.");
 const UNTOUCHABLE: Text = text(
     "Entries about devices cannot be struck or corrected; write the opposite one.",
     "Las entradas sobre dispositivos no se anulan ni se corrigen; escriba la contraria.",
 );
-const STRUCK: Text = text("This entry is struck or replaced already.", "Esta entrada ya está anulada o reemplazada.");
+const STRUCK: Text =
+    text("This entry is struck or replaced already.", "Esta entrada ya está anulada o reemplazada.");
 const OWNER: Text = text("Only an owner writes {kind}.", "Solo un dueño escribe {kind}.");
 const ASK: Text = text("Do it on an owner's device.", "Hágalo en el dispositivo de un dueño.");
-const ONE_THING: Text =
-    text("The entries named are not versions of one entry.", "Las entradas nombradas no son versiones de una sola.");
+const ONE_THING: Text = text(
+    "The entries named are not versions of one entry.",
+    "Las entradas nombradas no son versiones de una sola.",
+);
 
 impl Reader {
     /// Holds the head of an entry to what its kind needs.
@@ -41,8 +56,12 @@ impl Reader {
         let no_pieces = head.pieces.is_empty();
         match head.kind.needs() {
             Needs::Pieces | Needs::Region | Needs::NewPour if no_pieces => Err(self.bad("pieces", PIECES)),
-            Needs::PourOrPieces if no_pieces && head.object.is_none() => Err(self.bad("pieces", PIECES_OR_POUR)),
-            Needs::JobOrPieces if no_pieces && head.object.is_none() => Err(self.bad("pieces", PIECES_OR_JOB)),
+            Needs::PourOrPieces if no_pieces && head.object.is_none() => {
+                Err(self.bad("pieces", PIECES_OR_POUR))
+            }
+            Needs::JobOrPieces if no_pieces && head.object.is_none() => {
+                Err(self.bad("pieces", PIECES_OR_JOB))
+            }
             Needs::Object if !no_pieces => Err(self.misplaced("pieces", NO_PIECES, head.kind)),
             Needs::Peer | Needs::PeerAndHead => self.check_peer(head),
             _ if head.peer.is_some() => Err(self.misplaced("peer", NO_PEER, head.kind)),

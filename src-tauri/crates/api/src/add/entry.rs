@@ -20,20 +20,24 @@ use crate::{ApiError, ErrorCode, Result};
 const FIELDS: [&str; 12] =
     ["kind", "id", "pieces", "done", "until", "person", "body", "object", "pour", "job", "refs", "peer"];
 
-const UNKNOWN_FIELD: Text =
-    text("An entry has no field {name}. It has: {fields}.", "Una entrada no tiene el campo {name}. Tiene: {fields}.");
+const UNKNOWN_FIELD: Text = text(
+    "An entry has no field {name}. It has: {fields}.",
+    "Una entrada no tiene el campo {name}. Tiene: {fields}.",
+);
 const MUST: Text = text("It must be given.", "Debe indicarse.");
 const NOT_TEXT: Text = text("It must be a text.", "Debe ser un texto.");
 const NOT_LIST: Text = text("It must be a list of texts.", "Debe ser una lista de textos.");
 const NOT_OBJECT: Text = text("It must be a JSON object.", "Debe ser un objeto JSON.");
-const NO_KIND: Text = text("There is no kind {name}. The kinds: {kinds}.", "No existe el tipo {name}. Los tipos: {kinds}.");
+const NO_KIND: Text =
+    text("There is no kind {name}. The kinds: {kinds}.", "No existe el tipo {name}. Los tipos: {kinds}.");
 const ENDS_EARLY: Text = text("It lies before done.", "Es anterior a done.");
 const ONE_OBJECT: Text = text(
     "An entry is about one thing beside its pieces: name one of id, object, pour, job.",
     "Una entrada trata de una sola cosa además de sus piezas: indique id, object, pour o job.",
 );
 const NO_ENTRY: Text = text("There is no entry {hash} here.", "No hay ninguna entrada {hash} aquí.");
-const NO_DEVICE: Text = text("There is no device {name} in this shop.", "No hay ningún dispositivo {name} en este taller.");
+const NO_DEVICE: Text =
+    text("There is no device {name} in this shop.", "No hay ningún dispositivo {name} en este taller.");
 
 /// Reads entries one after the other; each may name what the ones before it created.
 pub(crate) struct Reader {
@@ -158,9 +162,9 @@ impl Reader {
         let made = Table::made_by(kind);
         let mut named = Vec::new();
         if let Some(id) = self.text(map, "id")? {
-            let id = id.parse().map_err(|error: trowelogue_core::id::BadId| {
-                ApiError::bad_input("id", error.to_string())
-            })?;
+            let id = id
+                .parse()
+                .map_err(|error: trowelogue_core::id::BadId| ApiError::bad_input("id", error.to_string()))?;
             named.push(id);
         }
         for (field, table) in [("pour", Some(Table::Pours)), ("job", Some(Table::Jobs)), ("object", made)] {
@@ -180,9 +184,7 @@ impl Reader {
     fn find_any(&self, table: Option<Table>, name: &str, field: &str) -> Result<ObjectId> {
         match table {
             Some(table) => self.find(table, name, field),
-            None => {
-                self.find(Table::Pours, name, field).or_else(|_| self.find(Table::Jobs, name, field))
-            }
+            None => self.find(Table::Pours, name, field).or_else(|_| self.find(Table::Jobs, name, field)),
         }
     }
 
@@ -191,8 +193,9 @@ impl Reader {
     }
 
     fn peer(&self, name: &str) -> Result<DeviceId> {
-        let id: DeviceId =
-            name.parse().map_err(|error: trowelogue_core::id::BadId| ApiError::bad_input("peer", error.to_string()))?;
+        let id: DeviceId = name
+            .parse()
+            .map_err(|error: trowelogue_core::id::BadId| ApiError::bad_input("peer", error.to_string()))?;
         if self.shop.devices.contains_key(&id) {
             return Ok(id);
         }

@@ -9,7 +9,6 @@ mod check;
 mod entry;
 mod parse;
 
-
 pub(crate) use book::Book;
 pub(crate) use entry::Reader;
 
@@ -34,7 +33,8 @@ impl Session {
     /// The first entry that cannot be taken, with its line and field; nothing is written then.
     pub fn add(&mut self, bytes: &[u8], source: &str) -> Result<Written> {
         self.joined()?;
-        let given = parse::parse(bytes, self.voice.lang).map_err(|error| mark(error, source, &self.voice.say(NOTHING)))?;
+        let given = parse::parse(bytes, self.voice.lang)
+            .map_err(|error| mark(error, source, &self.voice.say(NOTHING)))?;
         let mut reader = Reader::new(self);
         let mut drafts = Vec::with_capacity(given.len());
         for one in given {

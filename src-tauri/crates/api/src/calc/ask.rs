@@ -139,7 +139,9 @@ pub(super) fn perform(sum: &Sum, lang: Lang) -> Result<Value> {
 
 fn plain(sum: &Sum, lang: Lang) -> std::result::Result<Value, SumError> {
     match sum.clone() {
-        Sum::Dew { air_c, rh_pct, surface_c } => done(calc::dew(calc::DewIn { air_c, rh_pct, surface_c }, lang)),
+        Sum::Dew { air_c, rh_pct, surface_c } => {
+            done(calc::dew(calc::DewIn { air_c, rh_pct, surface_c }, lang))
+        }
         Sum::Dilution { ratio, volume_l, agent, concentrate_pct, density_kg_per_l } => {
             let agent = agent.as_deref().map(Agent::parse).transpose()?;
             let inputs = calc::DilutionIn { ratio, volume_l, agent, concentrate_pct, density_kg_per_l };
@@ -164,7 +166,15 @@ fn plain(sum: &Sum, lang: Lang) -> std::result::Result<Value, SumError> {
             };
             done(calc::silica(inputs, lang))
         }
-        Sum::Mass { length_mm, width_mm, thickness_mm, density_kgm3, cut_outs_m2, added_kg, per_person_kg } => {
+        Sum::Mass {
+            length_mm,
+            width_mm,
+            thickness_mm,
+            density_kgm3,
+            cut_outs_m2,
+            added_kg,
+            per_person_kg,
+        } => {
             let inputs = calc::MassIn {
                 length_mm,
                 width_mm,
@@ -190,8 +200,7 @@ fn done<T: Serialize>(result: std::result::Result<T, SumError>) -> std::result::
 
 fn strength(asked: &Strength, lang: Lang) -> Result<Value> {
     let (readings, name) = &asked.readings;
-    let import =
-        logger::read(readings, &Asked::default()).map_err(|error| unreadable(&error, name, lang))?;
+    let import = logger::read(readings, &Asked::default()).map_err(|error| unreadable(&error, name, lang))?;
     let (breaks, name) = &asked.breaks;
     let breaks = logger::read_breaks(breaks).map_err(|error| unreadable(&error, name, lang))?;
     let default = Model::default();

@@ -16,18 +16,33 @@ const LABELS: [(&str, Text); 71] = [
     ("added_kg", text("added", "añadido")),
     ("agent", text("agent", "agente")),
     ("air_c", text("air", "aire")),
-    ("ammonia_5_pct_ml_per_l", text("household ammonia of 5 % to neutralize a liter", "amoníaco doméstico al 5 % para neutralizar un litro")),
+    (
+        "ammonia_5_pct_ml_per_l",
+        text(
+            "household ammonia of 5 % to neutralize a liter",
+            "amoníaco doméstico al 5 % para neutralizar un litro",
+        ),
+    ),
     ("area_m2", text("area", "superficie")),
     ("assume_c", text("assumed from the last reading on", "supuesta desde la última lectura")),
     ("at_c", text("at", "a")),
     ("at_least_mpa", text("at least", "al menos")),
     ("band_mpa", text("90 % band", "banda del 90 %")),
     ("breaks", text("breaks", "roturas")),
-    ("ca_oh2_g_per_l", text("calcium hydroxide a liter dissolves", "hidróxido de calcio que disuelve un litro")),
-    ("caco3_g_per_l", text("calcium carbonate a liter dissolves", "carbonato de calcio que disuelve un litro")),
+    (
+        "ca_oh2_g_per_l",
+        text("calcium hydroxide a liter dissolves", "hidróxido de calcio que disuelve un litro"),
+    ),
+    (
+        "caco3_g_per_l",
+        text("calcium carbonate a liter dissolves", "carbonato de calcio que disuelve un litro"),
+    ),
     ("co2_l_per_l", text("carbon dioxide set free a liter", "dióxido de carbono liberado por litro")),
     ("coats", text("coats", "manos")),
-    ("coldest_surface_c", text("coldest surface with the usual margin", "superficie más fría con el margen habitual")),
+    (
+        "coldest_surface_c",
+        text("coldest surface with the usual margin", "superficie más fría con el margen habitual"),
+    ),
     ("concentrate_l", text("concentrate", "concentrado")),
     ("concentrate_pct", text("strength of the concentrate", "riqueza del concentrado")),
     ("control", text("dust control", "control del polvo")),
@@ -46,7 +61,10 @@ const LABELS: [(&str, Text); 71] = [
     ("gaps", text("stretches without readings", "tramos sin lecturas")),
     ("gate_mpa", text("strength asked for", "resistencia pedida")),
     ("gates", text("strengths asked for", "resistencias pedidas")),
-    ("hint_apf", text("protection factor a building site would need", "factor de protección que pediría una obra")),
+    (
+        "hint_apf",
+        text("protection factor a building site would need", "factor de protección que pediría una obra"),
+    ),
     ("hint_row", text("row a building site would follow", "fila que seguiría una obra")),
     ("hours", text("hours in the shift", "horas en el turno")),
     ("in_table", text("in the table", "en la tabla")),
@@ -55,8 +73,14 @@ const LABELS: [(&str, Text); 71] = [
     ("margin_k", text("margin over dew point", "margen sobre el punto de rocío")),
     ("mass_kg", text("mass", "masa")),
     ("minutes", text("pot life in minutes", "vida útil en minutos")),
-    ("na2co3_g_per_l", text("sodium carbonate to neutralize a liter", "carbonato sódico para neutralizar un litro")),
-    ("nahco3_g_per_l", text("sodium bicarbonate to neutralize a liter", "bicarbonato sódico para neutralizar un litro")),
+    (
+        "na2co3_g_per_l",
+        text("sodium carbonate to neutralize a liter", "carbonato sódico para neutralizar un litro"),
+    ),
+    (
+        "nahco3_g_per_l",
+        text("sodium bicarbonate to neutralize a liter", "bicarbonato sódico para neutralizar un litro"),
+    ),
     ("next_break_mpa", text("where one more break would fall, 90 %", "dónde caería una rotura más, 90 %")),
     ("now_c", text("now", "ahora")),
     ("over", text("over", "sobre")),
@@ -87,7 +111,9 @@ const NONE: Text = text("cannot be said", "no se puede decir");
 
 /// The values of a map, each with its label.
 pub(super) fn facts(voice: &Voice, map: &Map<String, Value>) -> Vec<Fact> {
-    map.iter().map(|(name, value)| Fact { label: label(voice, name), value: show(voice, name, value) }).collect()
+    map.iter()
+        .map(|(name, value)| Fact { label: label(voice, name), value: show(voice, name, value) })
+        .collect()
 }
 
 fn label(voice: &Voice, name: &str) -> String {

@@ -22,7 +22,8 @@ const MARGIN: Text = text("margin over dew point", "margen sobre el punto de roc
 const UNREADABLE: Text = text("contents", "contenido");
 const NEWER: Text = text("written by a newer version", "escrito por una versión más nueva");
 const WITHHELD: Text = text("withheld", "retenido");
-const LOCKED: Text = text("encrypted; this device has no passphrase", "cifrado; este dispositivo no tiene la clave");
+const LOCKED: Text =
+    text("encrypted; this device has no passphrase", "cifrado; este dispositivo no tiene la clave");
 
 /// Fields that stand elsewhere: the note beside the values, values as entered behind each value.
 const ELSEWHERE: [&str; 4] = ["notes", "entered", "salt", "photos"];
@@ -57,7 +58,8 @@ fn stored_facts(voice: &Voice, shop: &Shop, kind: Kind, stored: &Map<String, Val
         }
         let shape = fields_of(kind).get(name).unwrap_or(&Shape::Any);
         let shown = Values { voice, shop, kind }.show(name, shape, value);
-        facts.push(Fact { label: label_of(voice, kind, name), value: as_entered(voice, stored, name, shown) });
+        facts
+            .push(Fact { label: label_of(voice, kind, name), value: as_entered(voice, stored, name, shown) });
     }
     if let Some(ratio) = ratio(voice, stored) {
         let place = facts.len().min(2);
@@ -142,7 +144,9 @@ impl Values<'_> {
                 id.parse().map_or_else(|_| id.clone(), |id: ObjectId| name_of(self.shop, id))
             }
             (Shape::Hash, Value::String(hash)) => hash.get(..12).unwrap_or(hash).to_owned(),
-            (Shape::Day, Value::String(day)) => day.parse().map_or_else(|_| day.clone(), |it| self.voice.day(it)),
+            (Shape::Day, Value::String(day)) => {
+                day.parse().map_or_else(|_| day.clone(), |it| self.voice.day(it))
+            }
             (Shape::Moment, Value::String(text)) => {
                 moment::parse(text).map_or_else(|_| text.clone(), |it| self.voice.moment(&it))
             }

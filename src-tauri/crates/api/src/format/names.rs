@@ -74,11 +74,14 @@ impl Table {
             Self::Jobs => each(&shop.jobs, |it| (it.code.clone(), it.name.clone())),
             Self::Pieces => each(&shop.pieces, |it| (it.code.clone(), piece_words(shop, it))),
             Self::Mixes => each(&shop.mixes, |it| (it.name.clone(), String::new())),
-            Self::Products => each(&shop.products, |it| (it.name.clone(), it.maker.clone().unwrap_or_default())),
+            Self::Products => {
+                each(&shop.products, |it| (it.name.clone(), it.maker.clone().unwrap_or_default()))
+            }
             Self::Tools => each(&shop.tools, |it| (it.name.clone(), String::new())),
             Self::Routes => each(&shop.routes, |it| (text_at(&it.route, "code"), String::new())),
             Self::Pours => {
-                let named = shop.pours.iter().filter_map(|(id, it)| Some((*id, it.code.clone()?, String::new())));
+                let named =
+                    shop.pours.iter().filter_map(|(id, it)| Some((*id, it.code.clone()?, String::new())));
                 named.collect()
             }
         }

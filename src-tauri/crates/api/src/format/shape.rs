@@ -87,7 +87,8 @@ fn named(name: &str, schema: &Value, defs: &Value, depth: usize) -> Shape {
 
 /// A closed choice is a list of constants, or an enumeration.
 fn is_choice(schema: &Value) -> bool {
-    let constants = schema["oneOf"].as_array().is_some_and(|all| all.iter().all(|it| it.get("const").is_some()));
+    let constants =
+        schema["oneOf"].as_array().is_some_and(|all| all.iter().all(|it| it.get("const").is_some()));
     constants || schema["enum"].is_array()
 }
 
@@ -134,6 +135,8 @@ mod tests {
         assert_eq!(fields_of(Kind::SealCoat)["expires"], Shape::Day);
         assert_eq!(fields_of(Kind::SealerCure)["until"], Shape::Moment);
         assert_eq!(fields_of(Kind::Pour)["weights_kg"], Shape::Map(Box::new(Shape::Number)));
-        assert!(matches!(&fields_of(Kind::Fill)["at"], Shape::List(spot) if matches!(**spot, Shape::Record(_))));
+        assert!(
+            matches!(&fields_of(Kind::Fill)["at"], Shape::List(spot) if matches!(**spot, Shape::Record(_)))
+        );
     }
 }

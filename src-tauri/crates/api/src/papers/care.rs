@@ -66,7 +66,9 @@ impl Maker<'_> {
             (COATS, (coats > 0).then(|| coats.to_string())),
             (LAST_COAT, Some(self.voice.moment(&step.done.finish()))),
         ];
-        let known = facts.into_iter().filter_map(|(label, value)| Some(Fact::new(label.get(self.voice.lang), value?)));
+        let known = facts
+            .into_iter()
+            .filter_map(|(label, value)| Some(Fact::new(label.get(self.voice.lang), value?)));
         known.collect()
     }
 
@@ -122,12 +124,21 @@ impl Maker<'_> {
         let shop = self.session.shop();
         let job = shop.pieces.get(&piece).and_then(|it| shop.jobs.get(&it.now().job?)).map(Versions::now);
         let terms = job.and_then(|it| it.warranty.clone()).or_else(|| shop.settings.warranty_brief.clone());
-        terms.iter().flat_map(|it| it.lines()).map(str::trim).filter(|it| !it.is_empty()).map(str::to_owned).collect()
+        terms
+            .iter()
+            .flat_map(|it| it.lines())
+            .map(str::trim)
+            .filter(|it| !it.is_empty())
+            .map(str::to_owned)
+            .collect()
     }
 
     fn touch_up(&self, piece: ObjectId) -> Option<String> {
         let Some(Body::Handover(it)) = self.handover(piece)?.body() else { return None };
-        let lot = it.touch_up_lot.as_ref().map(|lot| crate::say::fill(TOUCH_UP_LOT, self.voice.lang, &[("lot", lot)]));
+        let lot = it
+            .touch_up_lot
+            .as_ref()
+            .map(|lot| crate::say::fill(TOUCH_UP_LOT, self.voice.lang, &[("lot", lot)]));
         let contact = it.touch_up_contact.clone().or_else(|| self.session.shop().settings.contact.clone());
         let parts: Vec<String> = [contact, lot].into_iter().flatten().collect();
         (!parts.is_empty()).then(|| parts.join("; "))

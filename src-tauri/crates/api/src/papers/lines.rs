@@ -78,7 +78,9 @@ fn wanted(shop: &Shop, piece: ObjectId) -> BTreeSet<Hash> {
         Some(Kind::Person | Kind::Job | Kind::Mix | Kind::Product | Kind::Tool | Kind::Pour) => {
             step.object.is_some_and(|object| named.contains(&object))
         }
-        Some(Kind::Accept | Kind::Retire | Kind::Role) => step.peer.is_some_and(|peer| devices.contains(&peer)),
+        Some(Kind::Accept | Kind::Retire | Kind::Role) => {
+            step.peer.is_some_and(|peer| devices.contains(&peer))
+        }
         Some(Kind::Device) => devices.contains(&step.device),
         _ => false,
     };

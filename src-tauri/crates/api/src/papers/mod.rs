@@ -25,7 +25,8 @@ use crate::session::Session;
 use crate::{ApiError, ErrorCode, Result, keep};
 
 const MADE: Text = text("Written: {path} ({bytes} bytes).", "Escrito: {path} ({bytes} bytes).");
-const OF_ONE: Text = text("A process record is of one piece; name it.", "El registro de proceso es de una pieza; indíquela.");
+const OF_ONE: Text =
+    text("A process record is of one piece; name it.", "El registro de proceso es de una pieza; indíquela.");
 const NO_PIECE: Text = text("The job has no piece.", "El trabajo no tiene ninguna pieza.");
 const FAILED: Text = text("The paper could not be made: {why}.", "No se pudo preparar el documento: {why}.");
 
@@ -84,7 +85,11 @@ impl Session {
             return Err(ApiError::bad_input("piece", OF_ONE.get(ask.lang.into())));
         }
         let pieces = self.pieces_about(&about)?;
-        if pieces.is_empty() { Err(ApiError::bad_input("job", NO_PIECE.get(ask.lang.into()))) } else { Ok(pieces) }
+        if pieces.is_empty() {
+            Err(ApiError::bad_input("job", NO_PIECE.get(ask.lang.into())))
+        } else {
+            Ok(pieces)
+        }
     }
 }
 

@@ -80,7 +80,8 @@ impl Maker<'_> {
         let job = piece.job.and_then(|job| shop.jobs.get(&job)).map(Versions::now);
         let pour = shop.pour_of(id);
         let mix = pour.map(|(_, pour)| pour.mix).or(piece.mix);
-        let poured = pour.map(|(id, it)| format!("{}, {}", name_of(shop, id), self.voice.moment(&it.done.start)));
+        let poured =
+            pour.map(|(id, it)| format!("{}, {}", name_of(shop, id), self.voice.moment(&it.done.start)));
         let facts = [
             (SIZE, self.size(piece)),
             (USE, piece.used_as.map(|it| self.voice.say(it.label()))),
@@ -91,7 +92,9 @@ impl Maker<'_> {
             (FINISH_AGREED, job.and_then(|it| it.finish.clone())),
             (SEALING_AGREED, job.and_then(|it| it.sealing.clone())),
         ];
-        let known = facts.into_iter().filter_map(|(label, value)| Some(Fact::new(label.get(self.voice.lang), value?)));
+        let known = facts
+            .into_iter()
+            .filter_map(|(label, value)| Some(Fact::new(label.get(self.voice.lang), value?)));
         known.collect()
     }
 
@@ -149,7 +152,8 @@ impl Maker<'_> {
         let class = materials::of(product.class);
         let mut limits = Vec::new();
         for (name, sheet, default) in limits_of(product, class) {
-            let (Some(value), source) = (sheet.or(default), if sheet.is_some() { DATA_SHEET } else { CLASS_DEFAULT })
+            let (Some(value), source) =
+                (sheet.or(default), if sheet.is_some() { DATA_SHEET } else { CLASS_DEFAULT })
             else {
                 continue;
             };

@@ -65,7 +65,10 @@ const GLOSSARY: [(Text, Text); 6] = [
     ),
     (
         text("neutralize", "neutralizar"),
-        text("to remove what acid is left on a washed face", "eliminar el ácido que queda en una cara lavada"),
+        text(
+            "to remove what acid is left on a washed face",
+            "eliminar el ácido que queda en una cara lavada",
+        ),
     ),
     (
         text("dew-point margin", "margen sobre el punto de rocío"),
@@ -123,7 +126,9 @@ impl Maker<'_> {
             (VERDICT, Some(self.verdict(findings))),
             (LATE, (late > 0).then(|| late.to_string())),
         ];
-        let known = facts.into_iter().filter_map(|(label, value)| Some(Fact::new(label.get(self.voice.lang), value?)));
+        let known = facts
+            .into_iter()
+            .filter_map(|(label, value)| Some(Fact::new(label.get(self.voice.lang), value?)));
         known.collect()
     }
 
@@ -150,7 +155,8 @@ impl Maker<'_> {
     }
 
     fn verdict(&self, findings: &[rules::Finding]) -> String {
-        let standing = |severity| move |it: &&rules::Finding| it.state == State::Stands && it.severity == severity;
+        let standing =
+            |severity| move |it: &&rules::Finding| it.state == State::Stands && it.severity == severity;
         let stops = findings.iter().filter(standing(rules::Severity::Stop)).count();
         let cautions = findings.iter().filter(standing(rules::Severity::Caution)).count();
         let accepted = findings.iter().filter(|it| matches!(it.state, State::Accepted(_))).count();
@@ -190,7 +196,8 @@ impl Maker<'_> {
         let mut photos = Vec::new();
         for step in steps.iter().filter(|step| step.status == Status::Counts) {
             for photo in step.common().into_iter().flat_map(|common| &common.photos) {
-                let caption = format!("{}, {}", title(&self.voice, step), self.voice.moment(&step.done.start));
+                let caption =
+                    format!("{}, {}", title(&self.voice, step), self.voice.moment(&step.done.start));
                 photos.push(Photo {
                     hash: photo.hash.to_string(),
                     alt: photo.caption.clone().unwrap_or_else(|| caption.clone()),

@@ -73,7 +73,8 @@ impl Maker<'_> {
 
     pub(super) fn finding(&self, finding: &rules::Finding) -> Finding {
         let facts = self.voice.facts(&finding.facts);
-        let facts = facts.iter().map(|it| format!("{}: {}", it.label, it.value)).collect::<Vec<_>>().join("; ");
+        let facts =
+            facts.iter().map(|it| format!("{}: {}", it.label, it.value)).collect::<Vec<_>>().join("; ");
         let why = self.voice.say(finding.rule.why);
         Finding {
             rule: finding.rule.code.into(),
@@ -93,14 +94,15 @@ impl Maker<'_> {
             Some(Body::Exception(it)) => Some((step, it)),
             _ => None,
         });
-        let exception = |(step, it): (&&shop::Step, &Box<trowelogue_core::body::authority::Exception>)| Exception {
-            rule: it.rule.clone(),
-            title: rules::find(&it.rule).map(|rule| self.voice.say(rule.title)).unwrap_or_default(),
-            who: it.accepted_by.clone(),
-            when: self.voice.moment(&step.done.start),
-            why: it.why.clone(),
-            hash: short(&step.hash),
-        };
+        let exception =
+            |(step, it): (&&shop::Step, &Box<trowelogue_core::body::authority::Exception>)| Exception {
+                rule: it.rule.clone(),
+                title: rules::find(&it.rule).map(|rule| self.voice.say(rule.title)).unwrap_or_default(),
+                who: it.accepted_by.clone(),
+                when: self.voice.moment(&step.done.start),
+                why: it.why.clone(),
+                hash: short(&step.hash),
+            };
         read.map(exception).collect()
     }
 
@@ -129,7 +131,11 @@ impl Maker<'_> {
             why,
             before_hash: short(&before.hash),
             before: self.values(before),
-            after_hash: if replaced { short(&by.hash) } else { format!("{} ({})", short(&by.hash), self.voice.say(STRUCK)) },
+            after_hash: if replaced {
+                short(&by.hash)
+            } else {
+                format!("{} ({})", short(&by.hash), self.voice.say(STRUCK))
+            },
             after: replaced.then(|| self.values(by)),
         }
     }

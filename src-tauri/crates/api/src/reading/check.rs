@@ -157,7 +157,12 @@ pub(crate) fn entry_lines(voice: &Voice, shop: &Shop, entries: &[Hash]) -> Vec<S
     let line = |hash: &Hash| match shop.step(hash) {
         Some(step) => {
             let short = &hash.to_string()[..12];
-            format!("{} · {} · {} · {short}", steps::title(voice, step), voice.span(&step.done), shop.person_name(step.person))
+            format!(
+                "{} · {} · {} · {short}",
+                steps::title(voice, step),
+                voice.span(&step.done),
+                shop.person_name(step.person)
+            )
         }
         None => hash.to_string(),
     };

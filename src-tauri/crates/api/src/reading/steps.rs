@@ -13,8 +13,7 @@ const OPEN: Text = text("one of several versions, not settled", "una de varias v
 const STRUCK: Text = text("struck", "anulada");
 const REPLACED: Text = text("replaced by a correction", "reemplazada por una corrección");
 const APART: Text = text("apart: its device is not accepted", "aparte: su dispositivo no está aceptado");
-const WAITING: Text =
-    text("waits for an entry it refers to", "espera una entrada a la que se refiere");
+const WAITING: Text = text("waits for an entry it refers to", "espera una entrada a la que se refiere");
 const CORRECTED: Text = text("corrected", "corregida");
 
 /// What was done, with the values that name it: "grit pass 200, resin".

@@ -17,8 +17,10 @@ use crate::{ApiError, ErrorCode, Result};
 
 const ACCEPTED_ALREADY: Text = text("This device is accepted already.", "Este dispositivo ya está aceptado.");
 const RETIRED_ALREADY: Text = text("This device is retired.", "Este dispositivo está retirado.");
-const NO_DEVICE: Text = text("There is no device {name} in this shop.", "No hay ningún dispositivo {name} en este taller.");
-const TWO_DEVICES: Text = text("{name} fits more than one device.", "{name} corresponde a más de un dispositivo.");
+const NO_DEVICE: Text =
+    text("There is no device {name} in this shop.", "No hay ningún dispositivo {name} en este taller.");
+const TWO_DEVICES: Text =
+    text("{name} fits more than one device.", "{name} corresponde a más de un dispositivo.");
 const OWNER_ONLY: Text = text("Only an owner may do this.", "Esto solo puede hacerlo un dueño.");
 const ASK_OWNER: Text = text("Do it on an owner's device.", "Hágalo en el dispositivo de un dueño.");
 const ONE_OF: Text = text("Name one of: {names}", "Indique uno de: {names}");

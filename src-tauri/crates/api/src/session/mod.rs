@@ -123,7 +123,8 @@ impl Session {
         let made: Vec<_> = drafts.iter().map(|draft| made_by(draft)).collect();
         let appended = link.append(drafts, now).map_err(|error| faults::journal(&error, lang))?;
         let rows = appended.written().into_iter().zip(made);
-        let entries = rows.map(|(it, id)| WrittenRow { id, hash: it.hash.to_string(), seq: it.seq }).collect();
+        let entries =
+            rows.map(|(it, id)| WrittenRow { id, hash: it.hash.to_string(), seq: it.seq }).collect();
         let in_folder = !matches!(appended.published, journal::Published::NotYet(_));
         self.published = Some(appended.published);
         self.view.take(appended.records);

@@ -70,8 +70,11 @@ impl Session {
         let view = View::new(reading);
         let prefs = keep.prefs();
         let system = setup.units.or(prefs.units).map(System::from).or(view.shop.settings.units);
-        let voice =
-            Voice { lang: setup.language().into(), system: system.unwrap_or_default(), zone: zone_of(&view.shop) };
+        let voice = Voice {
+            lang: setup.language().into(),
+            system: system.unwrap_or_default(),
+            zone: zone_of(&view.shop),
+        };
         Self { keep, clock: setup.clock.clone(), folder, voice, link, view, published: None }
     }
 
@@ -137,7 +140,8 @@ impl Session {
     fn introduce(&mut self, person: &str) -> Result<()> {
         let now = self.now();
         let known = Table::People.all(self.shop()).into_iter().find(|(_, name, _)| name == person);
-        let me = Me { id: known.as_ref().map_or_else(|| new_id(&now), |(id, ..)| Ok(*id))?, name: person.into() };
+        let me =
+            Me { id: known.as_ref().map_or_else(|| new_id(&now), |(id, ..)| Ok(*id))?, name: person.into() };
         let mut drafts = Vec::new();
         if known.is_none() {
             drafts.push(person_draft(&me, now));
@@ -188,6 +192,7 @@ fn good_name<'a>(name: &'a str, field: &str, lang: text::Lang) -> Result<&'a str
         "Un nombre tiene de 1 a 200 caracteres en una sola línea.",
     );
     let trimmed = name.trim();
-    let good = !trimmed.is_empty() && trimmed.chars().count() <= NAME_MAX && !trimmed.chars().any(char::is_control);
+    let good =
+        !trimmed.is_empty() && trimmed.chars().count() <= NAME_MAX && !trimmed.chars().any(char::is_control);
     if good { Ok(trimmed) } else { Err(ApiError::bad_input(field, BAD.get(lang))) }
 }

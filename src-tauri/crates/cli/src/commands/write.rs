@@ -16,10 +16,8 @@ const INPUT_MAX: u64 = 64 * 1024 * 1024;
 
 const STANDARD_INPUT: Text = text("standard input", "entrada estándar");
 const UNREADABLE: Text = text("The file cannot be read: {}.", "No se puede leer el archivo: {}.");
-const TOO_MUCH: Text = text(
-    "The input has more than 64 MiB. Split it.",
-    "La entrada tiene más de 64 MiB. Divídala.",
-);
+const TOO_MUCH: Text =
+    text("The input has more than 64 MiB. Split it.", "La entrada tiene más de 64 MiB. Divídala.");
 
 impl Desk {
     pub(super) fn found(&self, folder: &Path, shop: &str, person: &str, out: &mut Out) -> Result<u8> {
@@ -118,7 +116,8 @@ impl Desk {
         const NOT_TEXT: Text = text("The file is not UTF-8 text.", "El archivo no es texto UTF-8.");
         let (bytes, source) = self.input(file)?;
         let words = || NOT_TEXT.get(self.lang().into());
-        let read = String::from_utf8(bytes).map_err(|_| ApiError::new(ErrorCode::BadInput, words()).file(&source))?;
+        let read = String::from_utf8(bytes)
+            .map_err(|_| ApiError::new(ErrorCode::BadInput, words()).file(&source))?;
         Ok((read, source))
     }
 }

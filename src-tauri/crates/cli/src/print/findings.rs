@@ -14,7 +14,8 @@ pub(crate) fn check(check: &Check, lang: Lang, out: &mut Out) {
         finding(row, lang, out);
         out.line("");
     }
-    let count = |fits: &dyn Fn(&FindingRow) -> bool| check.findings.iter().filter(|it| fits(it)).count().to_string();
+    let count =
+        |fits: &dyn Fn(&FindingRow) -> bool| check.findings.iter().filter(|it| fits(it)).count().to_string();
     let stands = |severity| move |it: &FindingRow| it.state == "stands" && it.severity == severity;
     let counts = [
         count(&stands(Severity::Stop)),
@@ -73,7 +74,8 @@ fn gate(row: &GateRow, lang: Lang, out: &mut Out) {
 pub(crate) fn rules(rules: &[RuleText], lang: Lang, out: &mut Out) {
     for rule in rules {
         out.gap();
-        let safety = if rule.safety { format!(", {}", words::SAFETY.get(lang.into())) } else { String::new() };
+        let safety =
+            if rule.safety { format!(", {}", words::SAFETY.get(lang.into())) } else { String::new() };
         out.line(&format!("{} · {}{safety}", rule.code, rule.severity_text));
         out.line(&format!("    {}", rule.title));
         labelled(words::WHY, &rule.why, lang, out);
@@ -102,7 +104,14 @@ pub(crate) fn verify(verify: &Verify, lang: Lang, out: &mut Out) {
     });
 }
 
-fn place(label: trowelogue_api::Text, file: Option<&str>, line: Option<u64>, said: &str, lang: Lang, out: &mut Out) {
+fn place(
+    label: trowelogue_api::Text,
+    file: Option<&str>,
+    line: Option<u64>,
+    said: &str,
+    lang: Lang,
+    out: &mut Out,
+) {
     let mut at = file.map(str::to_owned).unwrap_or_default();
     if let Some(line) = line {
         at = format!("{at}, {}", say(words::LINE, lang, &[&line.to_string()]));

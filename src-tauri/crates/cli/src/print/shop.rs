@@ -32,7 +32,13 @@ fn piece(row: &PieceRow, lang: Lang, out: &mut Out) {
     out.gap();
     let route = row.route.as_deref().map(|it| format!(" · {}", say(words::ROUTE, lang, &[it])));
     let finished = row.finished.then(|| format!(" · {}", words::FINISHED.get(lang.into())));
-    out.line(&format!("{} · {}{}{}", row.code, row.name, route.unwrap_or_default(), finished.unwrap_or_default()));
+    out.line(&format!(
+        "{} · {}{}{}",
+        row.code,
+        row.name,
+        route.unwrap_or_default(),
+        finished.unwrap_or_default()
+    ));
     row.steps.iter().for_each(|it| step(it, lang, out));
 }
 
@@ -41,7 +47,10 @@ fn step(row: &StepRow, lang: Lang, out: &mut Out) {
     let extras = [&shown.late, &shown.status].into_iter().flatten().map(|it| format!(" · {it}"));
     let extras: String = extras.collect();
     let short = row.hash.get(..12).unwrap_or(&row.hash);
-    out.line(&format!("  {} · {} · {} · {}{extras} · {short}", shown.done, shown.title, row.person_name, shown.device));
+    out.line(&format!(
+        "  {} · {} · {} · {}{extras} · {short}",
+        shown.done, shown.title, row.person_name, shown.device
+    ));
     let facts: Vec<String> = shown.facts.iter().map(|it| format!("{} {}", it.label, it.value)).collect();
     if !facts.is_empty() {
         out.line(&format!("      {}", facts.join("; ")));

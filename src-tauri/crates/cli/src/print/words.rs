@@ -9,11 +9,14 @@ pub(super) const CLEARS: Text = text("clears", "se levanta");
 pub(super) const ENTRY: Text = text("entry", "entrada");
 pub(super) const ACCEPTED_BY: Text = text("accepted by {}: {}", "aceptado por {}: {}");
 pub(super) const NO_FINDINGS: Text = text("Nothing found.", "Nada que señalar.");
-pub(super) const STOPS: Text = text("Stops that stand: {}. Cautions: {}. Notes: {}. Accepted: {}. Waiting: {}.",
-    "Altos vigentes: {}. Precauciones: {}. Notas: {}. Aceptados: {}. En espera: {}.");
+pub(super) const STOPS: Text = text(
+    "Stops that stand: {}. Cautions: {}. Notes: {}. Accepted: {}. Waiting: {}.",
+    "Altos vigentes: {}. Precauciones: {}. Notas: {}. Aceptados: {}. En espera: {}.",
+);
 pub(super) const NO_PIECES: Text = text("No piece is recorded.", "No hay ninguna pieza registrada.");
 pub(super) const WHOLE: Text = text("Nothing is broken. Entries: {}.", "No hay nada roto. Entradas: {}.");
-pub(super) const BROKEN: Text = text("Breaks: {}. Every good entry still counts.", "Roturas: {}. Toda entrada buena sigue contando.");
+pub(super) const BROKEN: Text =
+    text("Breaks: {}. Every good entry still counts.", "Roturas: {}. Toda entrada buena sigue contando.");
 pub(super) const BREAK: Text = text("break", "rotura");
 pub(super) const NOTE: Text = text("note", "nota");
 pub(super) const LINE: Text = text("line {}", "línea {}");
@@ -23,8 +26,10 @@ pub(super) const PEOPLE: Text = text("People: {}", "Personas: {}");
 pub(super) const DEVICES: Text = text("Devices:", "Dispositivos:");
 pub(super) const DEVICE: Text = text("  {} {} · {}, {} · up to no. {}", "  {} {} · {}, {} · hasta el n.º {}");
 pub(super) const JOB: Text = text("Job {} · {}", "Trabajo {} · {}");
-pub(super) const APART: Text = text("Entries that stand apart: {}. Waiting for another: {}.",
-    "Entradas aparte: {}. En espera de otra: {}.");
+pub(super) const APART: Text = text(
+    "Entries that stand apart: {}. Waiting for another: {}.",
+    "Entradas aparte: {}. En espera de otra: {}.",
+);
 pub(super) const ROUTE: Text = text("route {}", "ruta {}");
 pub(super) const FINISHED: Text = text("handed over", "entregada");
 pub(super) const SAYS_NOTE: Text = text("note: {}", "nota: {}");
@@ -35,7 +40,8 @@ pub(super) const RECOVERY: Text = text(
     "Código de recuperación: {}\nAnótelo y guárdelo aparte: sustituye a este dispositivo si se pierde. No se guarda en ningún sitio.",
 );
 pub(super) const JOINED: Text = text("Joined the shop {}.", "Unido al taller {}.");
-pub(super) const JOINED_BEFORE: Text = text("This device had joined the shop {} before.", "Este dispositivo ya se había unido al taller {}.");
+pub(super) const JOINED_BEFORE: Text =
+    text("This device had joined the shop {} before.", "Este dispositivo ya se había unido al taller {}.");
 pub(super) const FINGERPRINT: Text = text(
     "Shop: {} (compare it with the owner's device)",
     "Taller: {} (compárelo con el dispositivo del dueño)",

@@ -21,7 +21,8 @@ pub fn digest(shop: &Shop) -> Hash {
         .filter(|fork| !fork.settled)
         .map(|fork| json!({ "device": fork.device.to_string(), "seq": fork.seq, "entries": fork.hashes }))
         .collect();
-    let state = json!({ "shop": shop.id.to_string(), "entries": entries, "devices": devices, "forks": forks });
+    let state =
+        json!({ "shop": shop.id.to_string(), "entries": entries, "devices": devices, "forks": forks });
     // Strings and whole numbers only: canonicalisation cannot fail on them.
     let canonical = serde_json_canonicalizer::to_vec(&state).unwrap_or_default();
     Hash::of(&[&canonical])

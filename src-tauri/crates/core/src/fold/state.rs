@@ -10,9 +10,7 @@ use crate::body::{Body, Details, Kind};
 use crate::entry::{Content, Merged, Record};
 use crate::id::ObjectId;
 use crate::moment::{Span, hours_between};
-use crate::shop::{
-    Device, DeviceStatus, Fork, PourFacts, Reading, Shop, Status, Step, Table, Versions,
-};
+use crate::shop::{Device, DeviceStatus, Fork, PourFacts, Reading, Shop, Status, Step, Table, Versions};
 
 /// Hours after which an entry counts as written late, unless the shop says otherwise. Common practice, no source.
 const LATE_AFTER_H: f64 = 24.0;

@@ -95,7 +95,8 @@ impl Scene {
     }
 
     fn correct(&mut self, by: u8, what: &[Hash], times: u32) -> Hash {
-        let body = json!({ "why": "miscounted", "body": { "standing_water_removed": "yes", "times": times } });
+        let body =
+            json!({ "why": "miscounted", "body": { "standing_water_removed": "yes", "times": times } });
         self.add(Line { refs: what.to_vec(), ..line(by, "correction", body) })
     }
 
@@ -249,9 +250,24 @@ fn a_fork_is_kept_whole_until_an_owner_settles_it() {
     let mut scene = Scene::new();
     scene.accept(1, 2, "crew");
     let first = scene.rinse(2);
-    let kept = scene.add_at(Line { pieces: vec![id(1)], ..line(2, "note", json!({"text": "a"})) }, 10, 2, Some(first));
-    let lost = scene.add_at(Line { pieces: vec![id(1)], ..line(2, "note", json!({"text": "b"})) }, 11, 2, Some(first));
-    let child = scene.add_at(Line { pieces: vec![id(1)], ..line(2, "note", json!({"text": "c"})) }, 12, 3, Some(lost));
+    let kept = scene.add_at(
+        Line { pieces: vec![id(1)], ..line(2, "note", json!({"text": "a"})) },
+        10,
+        2,
+        Some(first),
+    );
+    let lost = scene.add_at(
+        Line { pieces: vec![id(1)], ..line(2, "note", json!({"text": "b"})) },
+        11,
+        2,
+        Some(first),
+    );
+    let child = scene.add_at(
+        Line { pieces: vec![id(1)], ..line(2, "note", json!({"text": "c"})) },
+        12,
+        3,
+        Some(lost),
+    );
     let shop = scene.shop();
     assert_eq!(shop.forks.len(), 1);
     assert!(!shop.forks[0].settled);
@@ -327,7 +343,9 @@ mod any_order {
                     let body = json!({ "text": format!("fork {pick} {what}") });
                     scene.add_at(line(*by, "note", body), *pick as i64, 1, None)
                 }
-                _ => scene.add(Line { refs: vec![target], ..line(*by, "settle_fork", json!({ "why": "x" })) }),
+                _ => {
+                    scene.add(Line { refs: vec![target], ..line(*by, "settle_fork", json!({ "why": "x" })) })
+                }
             };
             hashes.push(hash);
         }

@@ -136,7 +136,10 @@ impl Story {
         entries: &[&str],
         what: &'static str,
     ) {
-        let entries = entries.iter().map(|it| format!("{piece}/{it}")).collect();
+        // A label that already names its piece or pour is taken as it is.
+        let full =
+            |it: &&str| if it.matches('/').count() == 2 { (*it).to_owned() } else { format!("{piece}/{it}") };
+        let entries = entries.iter().map(full).collect();
         self.planted.push(Planted { rule, piece: piece.into(), severity, entries, accepted: false, what });
     }
 

@@ -169,4 +169,11 @@ fn panels(story: &mut Story) {
         &["clean/1", "acid_wash/1"],
         "washed with acid 80 minutes after chlorine bleach",
     );
+    story.plant(
+        "bleach-near-acid",
+        "stop",
+        "W-04",
+        &["clean/1", "neutralise/1"],
+        "neutralised with ammonia the same morning",
+    );
 }

@@ -136,7 +136,13 @@ fn return_piece(story: &mut Story) {
     story.cast(TOBIAS, "2022-09-14", "2022-09-15", "P-2022-12", "stone mix", &["K-03"], json!({}));
     story.broke(TOBIAS, "2022-09-15 14:30", "P-2022-12", 17.5, 29.0);
     story.pass(TOBIAS, "2022-09-15 15:00", "K-03", 50, "resin").with("result", json!("plucking"));
-    story.plant("cut-below-gate", "stop", "K-03", &["grit_pass/1"], "first cut at 17.5 MPa");
+    story.plant(
+        "cut-below-gate",
+        "stop",
+        "K-03",
+        &["P-2022-12/strength/29", "grit_pass/1"],
+        "first cut at 17.5 MPa",
+    );
     story.pass(TOBIAS, "2022-09-15 15:40", "K-03", 100, "resin").with("exposure", json!("sand"));
     story.plant(
         "plucking",
@@ -202,7 +208,7 @@ fn splash(story: &mut Story) {
         "acid-left-on",
         "stop",
         "K-04",
-        &["acid_wash/1", "seal_coat/1"],
+        &["acid_wash/1", "rinse/1", "dry/1"],
         "washed and rinsed once, never neutralised, then sealed",
     );
 }
