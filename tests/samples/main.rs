@@ -6,7 +6,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 use trowelogue_testkit::trowelogue_core::fold::{digest, fold};
-use trowelogue_testkit::trowelogue_journal::{Reading, read_folder};
+use trowelogue_testkit::trowelogue_journal::{Expected, Reading, read_folder, verify_folder};
 
 fn samples() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("../sample-logs/samples")
@@ -15,19 +15,24 @@ fn samples() -> PathBuf {
 fn files(folder: &str) -> Vec<PathBuf> {
     let mut files: Vec<PathBuf> =
         fs::read_dir(samples().join(folder)).unwrap().map(|it| it.unwrap().path()).collect();
+    files.retain(|it| it.extension().is_some_and(|end| end == "jsonl"));
     files.sort();
     assert!(!files.is_empty(), "no sample in {folder}/");
     files
 }
 
 /// A folder that holds the samples' shop file and this one log.
-fn read(log: &Path) -> Reading {
+fn folder_with(log: &Path) -> tempfile::TempDir {
     let folder = tempfile::tempdir().unwrap();
     fs::copy(samples().join("shop.json"), folder.path().join("shop.json")).unwrap();
     let logs = folder.path().join("logs").join("some-device");
     fs::create_dir_all(&logs).unwrap();
     fs::copy(log, logs.join("log.jsonl")).unwrap();
-    read_folder(folder.path()).unwrap()
+    folder
+}
+
+fn read(log: &Path) -> Reading {
+    read_folder(folder_with(log).path()).unwrap()
 }
 
 #[test]
@@ -43,8 +48,8 @@ fn valid_samples_and_every_version_read_clean() {
 fn invalid_samples_show_the_fault_they_are_named_after() {
     for file in files("invalid") {
         let fault = file.file_stem().unwrap().to_str().unwrap().to_owned();
-        let reading = read(&file);
-        let seen: BTreeSet<&str> = reading.breaks.iter().map(|it| it.kind.code()).collect();
+        let report = verify_folder(folder_with(&file).path(), &Expected::default()).unwrap();
+        let seen: BTreeSet<&str> = report.breaks.iter().map(|it| it.kind.code()).collect();
         assert!(seen.contains(fault.as_str()), "{fault}: seen {seen:?}");
     }
 }

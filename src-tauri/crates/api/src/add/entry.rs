@@ -56,8 +56,6 @@ pub(super) struct Head {
     pub person: ObjectId,
     pub pieces: Vec<ObjectId>,
     pub object: Option<ObjectId>,
-    /// The object did not exist before.
-    pub is_new: bool,
     pub peer: Option<DeviceId>,
     pub refs: Vec<Hash>,
 }
@@ -130,13 +128,13 @@ impl Reader {
                 pieces.push(piece);
             }
         }
-        let (object, is_new) = self.object(kind, map)?;
+        let object = self.object(kind, map)?;
         let peer = match self.text(map, "peer")? {
             Some(name) => Some(self.peer(&name)?),
             None => None,
         };
         let refs = self.refs(map)?;
-        Ok(Head { kind, done, person, pieces, object, is_new, peer, refs })
+        Ok(Head { kind, done, person, pieces, object, peer, refs })
     }
 
     /// When the work was done; now, where nothing is said. A time without an offset is refused.
@@ -158,7 +156,7 @@ impl Reader {
     }
 
     /// The thing an entry creates or is about.
-    fn object(&self, kind: Kind, map: &mut Map<String, Value>) -> Result<(Option<ObjectId>, bool)> {
+    fn object(&self, kind: Kind, map: &mut Map<String, Value>) -> Result<Option<ObjectId>> {
         let made = Table::made_by(kind);
         let mut named = Vec::new();
         if let Some(id) = self.text(map, "id")? {
@@ -173,9 +171,9 @@ impl Reader {
             }
         }
         match (named[..].first(), named.len()) {
-            (Some(id), 1) => Ok((Some(*id), made.is_some_and(|table| !self.book.has(table, *id)))),
-            (None, _) if made.is_some() => Ok((Some(new_id(&self.now)?), true)),
-            (None, _) => Ok((None, false)),
+            (Some(id), 1) => Ok(Some(*id)),
+            (None, _) if made.is_some() => Ok(Some(new_id(&self.now)?)),
+            (None, _) => Ok(None),
             _ => Err(self.bad("object", ONE_OBJECT)),
         }
     }

@@ -168,8 +168,3 @@ pub(crate) fn entry_lines(voice: &Voice, shop: &Shop, entries: &[Hash]) -> Vec<S
     };
     entries.iter().map(line).collect()
 }
-
-/// Kinds no exception is needed or possible for: the record itself.
-pub(crate) fn may_except(finding: &Finding) -> bool {
-    finding.state == State::Stands && finding.piece.is_some() && finding.severity != Severity::Note
-}

@@ -1,29 +1,24 @@
 //! What was read, folded.
 
-use std::collections::BTreeMap;
-
 use trowelogue_core::body::Kind;
 use trowelogue_core::entry::{Clock, Content, Entry, FORMAT, Merged, Record};
 use trowelogue_core::fold::fold;
 use trowelogue_core::id::{DeviceId, Hash, ObjectId};
 use trowelogue_core::moment::{Moment, Span};
 use trowelogue_core::shop::Shop;
-use trowelogue_journal::{Break, Note, Reading};
+use trowelogue_journal::Reading;
 
 /// Everything that was read, and the shop it folds into.
 pub(crate) struct View {
     pub merged: Merged,
     pub shop: Shop,
-    pub breaks: Vec<Break>,
-    pub notes: Vec<Note>,
-    pub folder_here: bool,
 }
 
 impl View {
     pub(crate) fn new(reading: Reading) -> Self {
-        let Reading { merged, breaks, notes, folder_here } = reading;
+        let Reading { merged, .. } = reading;
         let shop = fold(&merged);
-        Self { merged, shop, breaks, notes, folder_here }
+        Self { merged, shop }
     }
 
     /// Takes in entries that arrived or were written, and folds again: the fold is one pass in memory, and what
@@ -31,24 +26,6 @@ impl View {
     pub(crate) fn take(&mut self, records: Vec<Record>) {
         self.merged.records.extend(records);
         self.shop = fold(&self.merged);
-    }
-
-    /// Takes in devices whose header arrived.
-    pub(crate) fn take_devices(&mut self, devices: Vec<(DeviceId, Option<DeviceId>)>) {
-        for device in devices {
-            if !self.merged.devices.contains(&device) {
-                self.merged.devices.push(device);
-            }
-        }
-    }
-
-    /// How many entries each device wrote.
-    pub(crate) fn counts(&self) -> BTreeMap<DeviceId, u64> {
-        let mut counts = BTreeMap::new();
-        for step in &self.shop.steps {
-            *counts.entry(step.device).or_insert(0) += 1;
-        }
-        counts
     }
 }
 
