@@ -120,8 +120,8 @@ fn replace(log: &Log, of: &mut [Status], first: &BTreeMap<usize, usize>) {
 /// Of several current versions the newest in the common order is in force, and all are shown as open.
 fn versions_in_force(log: &Log, of: &[Status], first: &BTreeMap<usize, usize>) -> (Vec<bool>, Vec<bool>) {
     let mut current: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
-    for at in 0..log.records.len() {
-        if of[at] == Status::Counts && log.kinds[at] != Some(Kind::Strike) {
+    for (at, status) in of.iter().enumerate() {
+        if *status == Status::Counts && log.kinds[at] != Some(Kind::Strike) {
             current.entry(first.get(&at).copied().unwrap_or(at)).or_default().push(at);
         }
     }

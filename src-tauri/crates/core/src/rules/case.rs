@@ -35,7 +35,7 @@ impl<'a> Case<'a> {
     }
 
     /// The same case as it stood at a moment.
-    pub(crate) fn as_of(mut self, at: Moment) -> Self {
+    pub(crate) fn before(mut self, at: Moment) -> Self {
         self.history.retain(|step| step.done.start <= at);
         self
     }

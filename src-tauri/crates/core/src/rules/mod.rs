@@ -77,7 +77,7 @@ pub fn check_shop(shop: &Shop) -> Vec<Finding> {
 
 /// What stands before a planned step at a moment: one gate per rule that has something to say.
 pub fn gates(shop: &Shop, piece: ObjectId, planned: &Planned<'_>, at: Moment) -> Vec<Gate> {
-    gates_of(&Case::new(shop, piece).as_of(at), planned, at)
+    gates_of(&Case::new(shop, piece).before(at), planned, at)
 }
 
 /// The same for a case at hand; the planner lays steps that are still ahead into its history.

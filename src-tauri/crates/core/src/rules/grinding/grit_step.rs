@@ -27,7 +27,7 @@ pub(crate) static RULE: Rule = Rule {
 
 fn judge(past: &Past<'_, '_>, subject: &Subject<'_>) -> Vec<Hit> {
     let Some(pass) = subject.read(view::grit_pass) else { return Vec::new() };
-    let fresh = past.all(view::strip).filter(|(step, _)| covers(step, subject.region)).next_back();
+    let fresh = past.all(view::strip).rfind(|(step, _)| covers(step, subject.region));
     let past = fresh.map_or(*past, |(step, _)| past.after(step));
     let Some(&(before, last)) = passes(&past, subject.region).last() else { return Vec::new() };
     let facts = |ratio: Option<f64>| {

@@ -50,7 +50,7 @@ fn judge(past: &Past<'_, '_>, subject: &Subject<'_>) -> Vec<Hit> {
 
 /// Stops that nobody accepted, as the record stood at this moment.
 fn open_stops(past: &Past<'_, '_>, subject: &Subject<'_>) -> u32 {
-    let case = Case::sharing(past.case.shop, past.case.piece, past.case.curves.clone()).as_of(subject.at);
+    let case = Case::sharing(past.case.shop, past.case.piece, past.case.curves.clone()).before(subject.at);
     let others = crate::rules::ALL.iter().filter(|rule| rule.code != RULE.code);
     let mut findings: Vec<_> = others
         .flat_map(|rule| rule.check(&case).into_iter().map(|hit| crate::rules::Finding::new(rule, Some(case.piece), hit)))

@@ -59,7 +59,7 @@ fn closed(past: &Past<'_, '_>, region: Region, product: &Product) -> Option<Hit>
     let (left, since) = last_work(&past, region, limit);
     let mut facts = vec![product_fact(Some(product))];
     facts.extend(region_fact(Some(region)));
-    let drop = since.all(view::water_drop).filter(|(step, _)| covers(step, Some(region))).next_back();
+    let drop = since.all(view::water_drop).rfind(|(step, _)| covers(step, Some(region)));
     if let Some((step, drop)) = drop {
         facts.push(word(text("a drop of water", "una gota de agua"), drop.result.label()));
         return (drop.result == DropResult::Beads).then(|| Hit::violated([step], facts));
