@@ -1,5 +1,7 @@
 //! The demo shop: what the rules find in it is exactly what was planted, today and a year from now.
 
+#![allow(clippy::unwrap_used, reason = "a test that cannot go on says where")]
+
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 

@@ -200,11 +200,11 @@ pub(super) fn product_of(step: &Step) -> Option<ObjectId> {
 pub(super) fn last_coat<'a>(maker: &'a Maker<'_>, piece: ObjectId) -> Option<(&'a Step, &'a Product)> {
     let shop = maker.session.shop();
     let history = shop.history(piece);
-    let sealed = history.into_iter().rev().find_map(|step| {
+
+    history.into_iter().rev().find_map(|step| {
         let product = shop.products.get(&product_of(step)?)?.now();
         let sealer = step.kind == Some(Kind::SealCoat)
             || (step.kind == Some(Kind::Densify) && product.class == MaterialClass::SilicateDensifier);
         sealer.then_some((step, product))
-    });
-    sealed
+    })
 }

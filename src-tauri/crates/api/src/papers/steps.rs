@@ -91,11 +91,11 @@ impl Maker<'_> {
 
     pub(super) fn exceptions(&self, steps: &[&shop::Step]) -> Vec<Exception> {
         let read = steps.iter().filter(|step| step.in_force).filter_map(|step| match step.body() {
-            Some(Body::Exception(it)) => Some((step, it)),
+            Some(Body::Exception(it)) => Some((step, &**it)),
             _ => None,
         });
         let exception =
-            |(step, it): (&&shop::Step, &Box<trowelogue_core::body::authority::Exception>)| Exception {
+            |(step, it): (&&shop::Step, &trowelogue_core::body::authority::Exception)| Exception {
                 rule: it.rule.clone(),
                 title: rules::find(&it.rule).map(|rule| self.voice.say(rule.title)).unwrap_or_default(),
                 who: it.accepted_by.clone(),

@@ -82,7 +82,10 @@ impl Session {
         body: Value,
         refs: Vec<trowelogue_core::id::Hash>,
     ) -> Result<Written> {
-        let body = body.as_object().cloned().unwrap_or_else(Map::new);
+        let body = match body {
+            Value::Object(map) => map,
+            _ => Map::new(),
+        };
         let draft = Draft {
             done: Span::at(self.now()),
             person: self.me()?.id,

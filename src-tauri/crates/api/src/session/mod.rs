@@ -120,7 +120,7 @@ impl Session {
             let error = journal::Error::NotJoined { path: self.folder.clone(), shop: None };
             return Err(faults::journal(&error, lang));
         };
-        let made: Vec<_> = drafts.iter().map(|draft| made_by(draft)).collect();
+        let made: Vec<_> = drafts.iter().map(made_by).collect();
         let appended = link.append(drafts, now).map_err(|error| faults::journal(&error, lang))?;
         let rows = appended.written().into_iter().zip(made);
         let entries =

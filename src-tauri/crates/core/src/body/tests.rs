@@ -4,6 +4,7 @@ use serde_json::{Map, Value, json};
 
 use super::{Body, Details, Kind, input};
 
+#[allow(clippy::needless_pass_by_value, reason = "called with literals")]
 fn map(value: Value) -> Map<String, Value> {
     value.as_object().cloned().unwrap()
 }

@@ -362,7 +362,7 @@ mod any_order {
         ) {
             let scene = busy(&ops);
             let straight = scene.shop();
-            let mut other = scene.merged.clone();
+            let mut other = scene.merged;
             let extra: Vec<_> = doubled.iter().filter_map(|at| other.records.get(*at).cloned()).collect();
             other.records.extend(extra);
             let mut keyed: Vec<_> = other.records.into_iter().enumerate()

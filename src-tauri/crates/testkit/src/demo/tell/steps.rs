@@ -36,6 +36,11 @@ impl Story {
     }
 
     /// Form, pour, covered cure, demould the next day.
+    #[allow(
+        clippy::too_many_arguments,
+        clippy::needless_pass_by_value,
+        reason = "a phrase of the story, read as one line"
+    )]
     pub(super) fn cast(
         &mut self,
         by: By,
