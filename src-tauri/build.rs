@@ -1,6 +1,8 @@
 //! Grants a permission per command and embeds the front end.
 
-include!("src/command_names.rs");
+#[path = "src/command_names.rs"]
+mod command_names;
+use command_names::COMMANDS;
 
 fn main() {
     let commands = tauri_build::AppManifest::new().commands(COMMANDS);

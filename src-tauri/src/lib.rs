@@ -13,7 +13,8 @@ mod files;
 pub use args::Args;
 pub use desk::Holder;
 
-include!("command_names.rs");
+mod command_names;
+pub use command_names::COMMANDS;
 
 /// The configuration, permissions and front end, as they are compiled in.
 pub fn context<R: Runtime>() -> Context<R> {

@@ -13,10 +13,6 @@ path: string,
  */
 name: string, 
 /**
- * Pages.
- */
-pages: number, 
-/**
  * Bytes.
  */
 bytes: number, 

@@ -178,8 +178,6 @@ pub(crate) const UI: &[(&str, Text)] = &[
         ),
     ),
     ("papers.care.make", text("Make the care sheet", "Hacer la hoja de cuidados")),
-    ("papers.pages.one", text("{n} page", "{n} página")),
-    ("papers.pages.other", text("{n} pages", "{n} páginas")),
     ("papers.open", text("Open", "Abrir")),
     ("papers.copy", text("Keep a copy elsewhere", "Guardar una copia")),
     ("papers.saved", text("Copied to {path}", "Copiado en {path}")),

@@ -1,4 +1,4 @@
-//! Sums.
+//! Prints the sums of `calc` for a person to read.
 
 use trowelogue_api::Calculated;
 use trowelogue_api::dto::Lang;

@@ -147,7 +147,6 @@ fn the_band_holds_the_true_strength_nine_times_in_ten() {
     ];
     for (seed, truth) in truths.into_iter().enumerate() {
         for ((mean, single), at) in held(truth, 1.0, 20_251_125 + seed as u64).into_iter().zip(LOOKED_AT_H) {
-            println!("{truth:?} at {at} h: true strength {mean}, next break {single} of 1000");
             assert!((860..=940).contains(&mean), "{truth:?} at {at} h: true strength held {mean} times");
             assert!((860..=940).contains(&single), "{truth:?} at {at} h: next break held {single} times");
         }
