@@ -1,7 +1,7 @@
 //! Moist air and evaporation.
 
-use trowelogue_core::sums::air;
-use trowelogue_core::sums::evaporation::{FreshFace, evaporation};
+use trowelogue_testkit::trowelogue_core::sums::air;
+use trowelogue_testkit::trowelogue_core::sums::evaporation::{FreshFace, evaporation};
 
 use crate::{Check, check, to_the_digit};
 

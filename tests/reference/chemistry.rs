@@ -1,7 +1,7 @@
 //! Washes, neutralising, pH.
 
-use trowelogue_core::sums::chemistry::{Agent, Dissolved, molar, ph};
-use trowelogue_core::sums::wash::{
+use trowelogue_testkit::trowelogue_core::sums::chemistry::{Agent, Dissolved, molar, ph};
+use trowelogue_testkit::trowelogue_core::sums::wash::{
     diluted_mol_per_l, dilution, dissolved_mol_per_l, neutraliser, removal_bound_um, wash_strength,
 };
 

@@ -1,7 +1,9 @@
 //! Films, coverage, quantities.
 
-use trowelogue_core::sums::coat::{Coats, coverage_m2_per_l, film, quantity_to_buy_l, volume_l};
-use trowelogue_core::sums::load::{PER_PERSON_KG, Slab, load};
+use trowelogue_testkit::trowelogue_core::sums::coat::{
+    Coats, coverage_m2_per_l, film, quantity_to_buy_l, volume_l,
+};
+use trowelogue_testkit::trowelogue_core::sums::load::{PER_PERSON_KG, Slab, load};
 
 use crate::{Check, check, to_the_digit};
 

@@ -1,12 +1,14 @@
 //! Vibration, noise, silica.
 
-use trowelogue_core::body::surface::DustControl;
-use trowelogue_core::sums::noise::{Spell, hours_to_85_dba, noise, osha_allowed_h};
-use trowelogue_core::sums::silica::{
+use trowelogue_testkit::trowelogue_core::body::surface::DustControl;
+use trowelogue_testkit::trowelogue_core::sums::noise::{Spell, hours_to_85_dba, noise, osha_allowed_h};
+use trowelogue_testkit::trowelogue_core::sums::silica::{
     ACTION_MG_PER_M3, DustSpell, DustTool, DustyWork, LIMIT_MG_PER_M3, Setting, Surroundings,
     average_mg_per_m3, silica_row, vacuum_m3_per_h,
 };
-use trowelogue_core::sums::vibration::{ACTION_MS2, LIMIT_MS2, Use, exposure, hours_to, vector_sum_ms2};
+use trowelogue_testkit::trowelogue_core::sums::vibration::{
+    ACTION_MS2, LIMIT_MS2, Use, exposure, hours_to, vector_sum_ms2,
+};
 
 use crate::{Check, check, to_the_digit};
 

@@ -1,8 +1,8 @@
 //! Grit sizes across the scales, ladders, rim speed.
 
-use trowelogue_core::body::surface::GritScale;
-use trowelogue_core::sums::grit::{Grit, ladder};
-use trowelogue_core::sums::tool::{BRUSH_LIFE_M2, rim_speed_ms};
+use trowelogue_testkit::trowelogue_core::body::surface::GritScale;
+use trowelogue_testkit::trowelogue_core::sums::grit::{Grit, ladder};
+use trowelogue_testkit::trowelogue_core::sums::tool::{BRUSH_LIFE_M2, rim_speed_ms};
 
 use crate::{Check, check, to_the_digit};
 

@@ -1,9 +1,11 @@
 //! Maturity, strength functions and fits.
 
-use trowelogue_core::sums::curve::{Curve, Form};
-use trowelogue_core::sums::fit::{Break, fit};
-use trowelogue_core::sums::maturity::{Interval, Model, equivalent_age_h, temperature_time_c_h};
-use trowelogue_core::sums::pot_life::pot_life_min;
+use trowelogue_testkit::trowelogue_core::sums::curve::{Curve, Form};
+use trowelogue_testkit::trowelogue_core::sums::fit::{Break, fit};
+use trowelogue_testkit::trowelogue_core::sums::maturity::{
+    Interval, Model, equivalent_age_h, temperature_time_c_h,
+};
+use trowelogue_testkit::trowelogue_core::sums::pot_life::pot_life_min;
 
 use crate::{Check, check, to_the_digit};
 

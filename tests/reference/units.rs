@@ -1,8 +1,8 @@
 //! Conversions, and dates of recurring service.
 
 use chrono::NaiveDate;
-use trowelogue_core::sums::calendar::{Term, after, every};
-use trowelogue_core::units::{Dimension, parse, to_unit, unit};
+use trowelogue_testkit::trowelogue_core::sums::calendar::{Term, after, every};
+use trowelogue_testkit::trowelogue_core::units::{Dimension, parse, to_unit, unit};
 
 use crate::{Check, check, to_the_digit};
 

@@ -1,6 +1,6 @@
 //! The demo shop: an invented shop, its people, its pieces, and the mistakes real work has.
 //!
-//! The story is told as a list of events; [`write`] sorts them by the moment they were written down and lets
+//! The story is told as a list of events; [`write()`] sorts them by the moment they were written down and lets
 //! three simulated devices append them to one folder. Everything follows from [`SEED`]: the same bytes each time.
 
 mod devices;
