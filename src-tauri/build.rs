@@ -1,7 +1,7 @@
 //! Grants a permission per command and embeds the front end.
 
 #[path = "src/command_names.rs"]
-mod command_names;
+pub mod command_names;
 use command_names::COMMANDS;
 
 fn main() {

@@ -1,7 +1,7 @@
 //! The names of the commands: the build makes their permissions, the app forwards them.
 
 /// The commands the window may call. The build grants a permission for each; nothing else has one.
-pub(crate) const COMMANDS: &[&str] = &[
+pub const COMMANDS: &[&str] = &[
     "choose_folder",
     "found",
     "join",
