@@ -1,6 +1,9 @@
 //! What the window works with: the desk of one home. It keeps the settings of the device, gives the words, and
 //! holds the shop that is open.
 
+#[allow(dead_code, reason = "called by the use cases of the window that log and correct")]
+mod draft_to_entry;
+
 use std::path::{Path, PathBuf};
 use std::sync::{Mutex, MutexGuard, PoisonError};
 
