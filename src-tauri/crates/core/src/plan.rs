@@ -20,7 +20,7 @@ use crate::body::Kind;
 use crate::id::ObjectId;
 use crate::moment::Moment;
 use crate::routes::{InUse, Progress, Route, Stage, StageState, Words, in_use, progress};
-use crate::rules::{Case, Finding, GateState, Severity, State, Verdict, check_piece};
+use crate::rules::{Case, Curves, Finding, GateState, Severity, State, Verdict, check_case, check_piece};
 use crate::shop::{Shop, Step};
 
 choices! {
@@ -131,9 +131,13 @@ pub fn next(shop: &Shop, piece: ObjectId, at: Moment) -> PiecePlan {
 
 /// The same where the findings of the piece are at hand.
 pub fn next_with(shop: &Shop, piece: ObjectId, at: Moment, findings: &[Finding]) -> PiecePlan {
-    let mut case = Case::new(shop, piece);
+    next_of(Case::new(shop, piece), at, findings)
+}
+
+fn next_of(case: Case<'_>, at: Moment, findings: &[Finding]) -> PiecePlan {
     // What was written down for a later moment has not happened yet.
-    case.history.retain(|step| step.done.start <= at);
+    let case = case.before(at);
+    let piece = case.piece;
     let stops = findings.iter().filter(|it| is_open_stop(it)).count();
     let handed_over = case.of(Kind::Handover).next_back();
     let Some(used) = in_use(&case).filter(|used| goes_on(used, handed_over)) else {
@@ -147,7 +151,14 @@ pub fn next_with(shop: &Shop, piece: ObjectId, at: Moment, findings: &[Finding])
 pub fn next_shop(shop: &Shop, at: Moment) -> Vec<PiecePlan> {
     let mut pieces: Vec<_> = shop.pieces.iter().map(|(id, it)| (&it.now().code, *id)).collect();
     pieces.sort();
-    pieces.into_iter().map(|(_, piece)| next(shop, piece, at)).collect()
+    // A curve that was fitted for one piece of a mix is there for the next.
+    let curves = Curves::default();
+    let plan = |(_, piece)| {
+        let case = Case::sharing(shop, piece, curves.clone());
+        let findings = check_case(&case);
+        next_of(case, at, &findings)
+    };
+    pieces.into_iter().map(plan).collect()
 }
 
 fn is_open_stop(finding: &Finding) -> bool {

@@ -3,6 +3,7 @@
 //! Nothing here is part of the product; no released binary links it. The keys of the demo shop are derived
 //! from a seed that stands in this crate alone.
 
+pub mod crowd;
 pub mod demo;
 pub mod entropy;
 pub mod samples;

@@ -2,6 +2,7 @@
 
 use std::borrow::Cow;
 
+use super::shipped::shipped_as;
 use super::{Route, shipped_for, shipped_with};
 use crate::body::setup::RouteChosen;
 use crate::body::{Body, Kind};
@@ -40,7 +41,8 @@ fn frozen<'a>(shop: &Shop, chosen: &RouteChosen) -> Option<Cow<'a, Route>> {
     let Some(value) = &chosen.route else {
         return known.map(Cow::Borrowed).or_else(|| of_shop(shop, chosen).map(Cow::Owned));
     };
-    Route::read(value).ok().map(Cow::Owned)
+    let copy = shipped_as(value).map(Cow::Borrowed);
+    copy.or_else(|| Route::read(value).ok().map(Cow::Owned))
 }
 
 fn of_shop(shop: &Shop, chosen: &RouteChosen) -> Option<Route> {

@@ -30,6 +30,7 @@ pub use case::{Case, Past, Subject};
 pub use declare::{Basis, Look, Rule, Severity};
 pub use finding::{Fact, FactValue, Finding, State};
 pub use hit::{Gate, GateState, Hit, Planned, Verdict};
+pub(crate) use strength::Curves;
 
 use crate::id::ObjectId;
 use crate::moment::Moment;
@@ -48,7 +49,7 @@ pub fn check_piece(shop: &Shop, piece: ObjectId) -> Vec<Finding> {
     check_case(&Case::new(shop, piece))
 }
 
-fn check_case(case: &Case<'_>) -> Vec<Finding> {
+pub(crate) fn check_case(case: &Case<'_>) -> Vec<Finding> {
     let mut findings: Vec<Finding> = ALL
         .iter()
         .flat_map(|rule| rule.check(case).into_iter().map(|hit| Finding::new(rule, Some(case.piece), hit)))
@@ -68,7 +69,7 @@ pub fn check_shop(shop: &Shop) -> Vec<Finding> {
     sort(shop, &mut findings);
     let mut pieces: Vec<_> = shop.pieces.iter().map(|(id, it)| (&it.now().code, *id)).collect();
     pieces.sort();
-    let curves = strength::Curves::default();
+    let curves = Curves::default();
     findings.extend(
         pieces.into_iter().flat_map(|(_, piece)| check_case(&Case::sharing(shop, piece, curves.clone()))),
     );

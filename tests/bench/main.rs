@@ -1,0 +1,18 @@
+//! Benchmarks, run by `cargo xtask bench`: CPU time of the work that has a bound, beside a yardstick in the same
+//! run on the same machine. No test reads a clock; these figures are for people.
+
+#![allow(clippy::print_stdout, reason = "a benchmark prints its figures")]
+
+mod figure;
+mod planner;
+
+fn main() {
+    let wanted: Vec<String> = std::env::args().skip(1).filter(|it| !it.starts_with('-')).collect();
+    let asked = |name: &str| wanted.is_empty() || wanted.iter().any(|it| name.contains(it.as_str()));
+    figure::heading();
+    for (name, run) in [("planner", planner::run as fn())] {
+        if asked(name) {
+            run();
+        }
+    }
+}
