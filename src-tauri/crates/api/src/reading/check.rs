@@ -76,7 +76,7 @@ fn as_finding(piece: ObjectId, gate: &PlanGate) -> Option<Finding> {
     let rule = gate.rule()?;
     let clears_at = match gate.state {
         GateState::Until(moment) => Some(moment),
-        GateState::Blocked => None,
+        GateState::Blocked | GateState::Confirm => None,
         GateState::Open | GateState::Accepted(_) => return None,
     };
     Some(Finding {

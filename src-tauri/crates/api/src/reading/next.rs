@@ -74,6 +74,7 @@ fn gate_row(voice: &Voice, gate: &PlanGate) -> GateRow {
     let (state, until) = match gate.state {
         GateState::Open => ("open", None),
         GateState::Until(moment) => ("until", Some(moment)),
+        GateState::Confirm => ("confirm", None),
         GateState::Blocked => ("blocked", None),
         GateState::Accepted(_) => ("accepted", None),
     };

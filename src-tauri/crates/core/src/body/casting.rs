@@ -21,6 +21,15 @@ choices! {
         Heat = "heat": "heated, covered and moist", "con calor, cubierto y húmedo";
     }
 
+    /// What a piece is warmed with.
+    pub enum HeatSource {
+        Electric = "electric": "electric", "eléctrica";
+        HotWater = "hot_water": "hot water", "agua caliente";
+        Steam = "steam": "steam", "vapor";
+        VentedBurner = "vented_burner": "burner vented to the open", "quemador con salida de humos";
+        UnventedBurner = "unvented_burner": "unvented burner", "quemador sin salida de humos";
+    }
+
     /// What shows on a face fresh from the form.
     pub enum DemouldMark {
         Clean = "clean": "clean", "limpia";
@@ -114,6 +123,8 @@ bodies! {
         pub strip_difference_k: Option<f64>,
         /// Heat began after initial set.
         pub after_set: Option<bool>,
+        /// What the piece or the room is warmed with.
+        pub heat_source: Option<HeatSource>,
     }
 
     /// Out of the form.

@@ -71,6 +71,8 @@ bodies! {
         pub persons: Option<u32>,
         /// Lifting gear used.
         pub lifting_gear: Option<String>,
+        /// Lifted with a suction lifter.
+        pub suction: Option<Answer>,
         /// Suction lifter tried on this surface, with a safety sling.
         pub suction_tested: Option<Answer>,
         /// Strongback across cut-outs.
@@ -91,6 +93,8 @@ bodies! {
         pub persons: Option<u32>,
         /// Lifting gear used.
         pub lifting_gear: Option<String>,
+        /// Lifted with a suction lifter.
+        pub suction: Option<Answer>,
     }
 
     /// Installed.
@@ -119,6 +123,8 @@ bodies! {
         pub persons: Option<u32>,
         /// Lifting gear used.
         pub lifting_gear: Option<String>,
+        /// Lifted with a suction lifter.
+        pub suction: Option<Answer>,
     }
 
     /// Left in somebody's care, from `done` to `until`.

@@ -62,7 +62,7 @@ macro_rules! registry {
 registry! {
     common::Region, common::Place, common::Answer,
     setup::Use, setup::Side, setup::FinishKind, setup::Aggregate, setup::MaterialClass, setup::Power, setup::SheetKind,
-    casting::Consolidation, casting::CureMethod, casting::DemouldMark, casting::StrengthMethod, casting::TrialResult,
+    casting::Consolidation, casting::CureMethod, casting::HeatSource, casting::DemouldMark, casting::StrengthMethod, casting::TrialResult,
     casting::Medium,
     surface::CleanAgent, surface::Acid, surface::CreamLost, surface::Neutraliser, surface::PhOf, surface::PhMethod,
     surface::GritScale, surface::Bond, surface::PassResult, surface::Exposure, surface::DustControl, surface::Backer,

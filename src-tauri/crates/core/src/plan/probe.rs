@@ -3,10 +3,12 @@
 use chrono::TimeDelta;
 use serde_json::{Value, json};
 
+use crate::body::Kind;
 use crate::entry::{Clock, Content, Entry, Merged, Record};
 use crate::fold::fold;
 use crate::id::{DeviceId, Hash, ObjectId, ShopId};
 use crate::moment::{self, Moment, Span};
+use crate::rules::safety::{Prospect, confirmations};
 use crate::shop::Shop;
 
 /// Entries of one device, an hour apart unless said otherwise.
@@ -69,6 +71,18 @@ impl Probe {
         self.push(kind, None, body)
     }
 
+    /// Confirms, at the moment of a step, whatever cautions it asks for.
+    pub(crate) fn confirm(&mut self, kind: Kind, body: &Value) {
+        let Value::Object(values) = body else { panic!("a body is an object") };
+        let prospect = Prospect { kind, values };
+        let asked = confirmations(&self.shop(), id(900), &prospect, self.now);
+        let topics: Vec<&str> = asked.iter().map(|it| it.topic.wire()).collect();
+        if !topics.is_empty() {
+            self.push("safety_confirmed", None, json!({ "topics": topics }));
+            self.now -= TimeDelta::hours(1);
+        }
+    }
+
     /// A grit pass on the face.
     pub(crate) fn pass(&mut self, grit: f64, result: &str) -> Hash {
         let body = json!({ "grit": grit, "scale": "pad", "bond": "resin", "wet": true, "dust": "water",
@@ -80,6 +94,7 @@ impl Probe {
     pub(crate) fn wash(&mut self) -> Hash {
         let body = json!({ "acid": "hydrochloric", "concentrate_pct": 31, "water_parts": 20, "acid_parts": 1,
             "cream_lost": "none", "dwell_min": 10, "pre_wetted": "yes", "trial_spot": "yes", "region": "face" });
+        self.confirm(Kind::AcidWash, &body);
         self.add("acid_wash", body)
     }
 
@@ -108,7 +123,7 @@ impl Probe {
         let seq = self.merged.records.len() as u64 + 1;
         let done = self.now;
         let hash = Hash::of(&[&seq.to_be_bytes(), kind.as_bytes()]);
-        let about_piece = object.is_none() || kind == "pour";
+        let about_piece = (object.is_none() && kind != "safety_confirmed") || kind == "pour";
         let entry = Entry {
             version: 1,
             device: self.merged.founder,

@@ -204,7 +204,9 @@ fn walk(route: &Route, with_options: bool) -> Vec<String> {
         if step.kind == crate::body::Kind::Pour {
             probe.pour();
         } else {
-            probe.add(step.kind.wire(), logged(&step));
+            let body = logged(&step);
+            probe.confirm(step.kind, &body);
+            probe.add(step.kind.wire(), body);
         }
         done.push(step.id);
     }

@@ -41,12 +41,14 @@ pub struct Hit {
     pub clears_at: Option<Moment>,
     /// Of a planned step: something has to be done or recorded first, whatever the weight.
     pub holds: bool,
+    /// Of a planned step: a person confirms cautions on the spot, and it may go on.
+    pub confirms: bool,
 }
 
 impl Hit {
     fn new<'a>(verdict: Verdict, steps: impl IntoIterator<Item = &'a Step>, facts: Vec<Fact>) -> Self {
         let entries = steps.into_iter().map(|step| step.hash).collect();
-        Self { verdict, entries, facts, severity: None, clears_at: None, holds: false }
+        Self { verdict, entries, facts, severity: None, clears_at: None, holds: false, confirms: false }
     }
 
     /// A breach by these entries.
@@ -72,6 +74,11 @@ impl Hit {
     /// The same hit; a planned step waits for something to be done or recorded, whatever the weight.
     pub fn holding(self) -> Self {
         Self { holds: true, ..self }
+    }
+
+    /// The same hit; a planned step goes on once a person confirms cautions, on the spot.
+    pub fn confirming(self) -> Self {
+        Self { confirms: true, ..self }
     }
 
     /// What it weighs under a rule: missing evidence is never more than a caution.
@@ -101,6 +108,8 @@ pub enum GateState {
     Open,
     /// It opens by itself at a moment.
     Until(Moment),
+    /// A person confirms cautions first, on the spot: it costs no wait and moves no date.
+    Confirm,
     /// Something has to be done or recorded first.
     Blocked,
     /// A named person accepted it.
@@ -125,11 +134,13 @@ pub struct Gate {
 }
 
 impl Gate {
-    /// The gate a hit makes: it waits for its moment, is blocked by a stop, or is open with a word of caution.
+    /// The gate a hit makes: it asks to be confirmed, waits for its moment, is blocked by a stop, or is open
+    /// with a word of caution.
     pub(crate) fn new(rule: &'static Rule, hit: Hit) -> Self {
         let severity = hit.weight(rule);
         let state = match hit.clears_at {
             _ if hit.holds => GateState::Blocked,
+            _ if hit.confirms => GateState::Confirm,
             Some(moment) => GateState::Until(moment),
             None if severity == Severity::Stop => GateState::Blocked,
             None => GateState::Open,
@@ -141,8 +152,9 @@ impl Gate {
     pub(crate) fn rank(&self) -> (u8, Option<Moment>, std::cmp::Reverse<Severity>) {
         let (rank, moment) = match self.state {
             GateState::Open | GateState::Accepted(_) => (0, None),
-            GateState::Until(moment) => (1, Some(moment)),
-            GateState::Blocked => (2, None),
+            GateState::Confirm => (1, None),
+            GateState::Until(moment) => (2, Some(moment)),
+            GateState::Blocked => (3, None),
         };
         (rank, moment, std::cmp::Reverse(self.severity))
     }

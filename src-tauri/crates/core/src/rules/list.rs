@@ -22,5 +22,8 @@ rules! {
     washing { acid_too_strong acid_left_on }
     sealing { sealed_too_wet coat_near_dew_point recoat_window face_not_open lot_expired }
     record { handover_gap written_late }
-    safety { bleach_near_acid dry_grinding no_ground_fault_guard rack_not_tied }
+    safety {
+        bleach_near_acid acid_unconfirmed dry_grinding no_ground_fault_guard solvent_unconfirmed
+        isocyanate_unconfirmed rack_not_tied on_edge_unconfirmed suction_untested burner_unconfirmed
+    }
 }

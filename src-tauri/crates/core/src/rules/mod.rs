@@ -16,7 +16,7 @@ pub(crate) mod view;
 
 mod grinding;
 mod record;
-mod safety;
+pub mod safety;
 mod sealing;
 mod strength;
 mod washing;

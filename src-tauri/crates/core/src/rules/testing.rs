@@ -182,6 +182,17 @@ impl Bench {
         }
     }
 
+    /// The worker confirms cautions.
+    pub(crate) fn confirm(&mut self, hours: f64, topics: &[&str]) -> Hash {
+        self.confirm_by("worker", hours, topics)
+    }
+
+    /// Somebody confirms cautions.
+    pub(crate) fn confirm_by(&mut self, person: &str, hours: f64, topics: &[&str]) -> Hash {
+        let (done, body) = (at(hours), json!({ "topics": topics }));
+        self.push(done, None, done, person, "safety_confirmed", None, &[], body, &[])
+    }
+
     /// Makes the body of the last entry unreadable here.
     pub(crate) fn lock_last(&mut self) {
         self.records.last_mut().unwrap().body = Content::Locked;

@@ -32,6 +32,7 @@ views! {
     seal_coat SealCoat sealing::SealCoat;
     storage Storage handling::Storage;
     loading Loading handling::Loading;
+    delivery Delivery handling::Delivery;
     install Install handling::Install;
     handover Handover after::Handover;
 }

@@ -112,6 +112,7 @@ pub(super) const A_TO_L: &[(&str, Text)] = &[
     ("hash", text("photo", "foto")),
     ("hazards", text("hazard pictograms", "pictogramas de peligro")),
     ("heat_max_c", text("highest temperature in use", "temperatura máxima de uso")),
+    ("heat_source", text("warmed with", "se calienta con")),
     ("held_h", text("water held for", "agua mantenida")),
     ("inherent", text("inherent, no fault", "propio del material, no es defecto")),
     ("internal", text("internal, not for clients", "interno, no para clientes")),

@@ -101,6 +101,7 @@ pub(super) const M_TO_Z: &[(&str, Text)] = &[
         text("concrete over room before stripping", "hormigón sobre ambiente antes de desmoldar"),
     ),
     ("strongback", text("strongback across cut-outs", "viga de refuerzo sobre los huecos")),
+    ("suction", text("lifted with a suction lifter", "elevada con ventosa")),
     ("suction_tested", text("suction lifter tried, with sling", "ventosa probada, con eslinga")),
     ("surface_c", text("surface", "superficie")),
     ("surface_max_c", text("highest surface temperature", "temperatura máxima de la superficie")),

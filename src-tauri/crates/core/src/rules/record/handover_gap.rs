@@ -105,6 +105,7 @@ pub(crate) mod tests {
 
     fn sealed() -> Bench {
         let mut bench = Bench::poured();
+        bench.confirm(30.0, &["acid"]);
         bench.step(30.0, "acid_wash", wash());
         for (hours, kind, body) in
             [(30.1, "rinse", rinse()), (30.2, "neutralise", neutralise()), (30.3, "rinse", rinse())]
@@ -169,6 +170,7 @@ pub(crate) mod tests {
     #[test]
     fn a_stop_accepted_before_handover_is_not_open() {
         let mut bench = sealed();
+        bench.confirm(200.0, &["on_edge"]);
         bench.step(
             200.0,
             "storage",

@@ -128,6 +128,7 @@ fn pressed(story: &mut Story) {
     }
     story.penetrate(TOBIAS, "2023-03-10", "W-01", "R2-0123", 0.7, "2023-03-17 17:00");
     story.inspect(TOBIAS, "2023-03-20 11:00", &["W-01"]);
+    story.confirm(MARTA, "2023-03-20 15:45", &["on_edge"]);
     let store = json!({ "condition": "as inspected", "position": "on_edge", "tied_back": "no", "rack_rated": "yes", "level_supports": "yes", "wrap": "breathable" });
     story.tell(MARTA, "2023-03-20 16:00", "storage", &["W-01"], store);
     story.plant("rack-not-tied", "stop", "W-01", &["storage/1"], "stored on edge, not tied back");

@@ -45,6 +45,7 @@ fn treads(story: &mut Story) {
     story.paper(MARTA, "2024-06-11 09:30", "T-01", "edge", 600);
     story.rinse(MARTA, "2024-06-11 10:30", "T-01");
     story.dry(MARTA, "2024-06-17 09:00", "2024-06-19 09:00", "T-01");
+    story.confirm(MARTA, "2024-06-19 09:45", &["solvent"]);
     for (number, at) in [(1, "10:00"), (2, "10:30")] {
         story
             .coat(MARTA, &format!("2024-06-19 {at}"), "T-01", "repellent", "S1-0324", number)

@@ -1,4 +1,0 @@
-//! Storing, moving, installing, handing over.
-
-pub(crate) mod handover_gap;
-pub(crate) mod rack_not_tied;
