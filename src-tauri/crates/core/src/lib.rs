@@ -5,6 +5,7 @@
 
 #[macro_use]
 pub mod body;
+pub mod column;
 pub mod drawing;
 pub mod entry;
 pub mod fold;
@@ -16,6 +17,7 @@ pub mod plan;
 pub mod routes;
 pub mod rules;
 pub mod shop;
+pub mod silhouette;
 pub mod sums;
 pub mod text;
 pub mod units;

@@ -1,0 +1,171 @@
+//! Silhouettes: the plan of a piece, drawn to scale from what is recorded of it.
+//!
+//! Length runs to the right and width upwards, so that the front lies at the bottom, as the piece lies before the
+//! person who works on it. Nothing is made up: what is not recorded is not drawn, and the words say so.
+
+mod plan;
+#[cfg(test)]
+mod tests;
+
+use plan::{BadPlan, Plan};
+
+use crate::body::setup::Piece;
+use crate::drawing::{Drawing, Paint, Point, Shape, Stroke, Tone};
+use crate::picture::Picture;
+use crate::text::{Lang, Text, text};
+use crate::units::{self, Dimension, System};
+
+/// Largest side of the drawing without its margin, in millimetres.
+const SIDE: f64 = 40.0;
+/// Space around the plan for its lines.
+const MARGIN: f64 = 1.0;
+
+const PLAN: Text = text("plan of", "planta de");
+const SIZE: Text = text("size", "medidas");
+const THICK: Text = text("thickness", "espesor");
+const CUT_OUT: Text = text("cut-out", "hueco");
+const ROUND: Text = text("diameter", "diámetro");
+const EDGES: Text = text("edges that show", "cantos vistos");
+const CURVED: Text = text("basin or curve", "lavabo o curva");
+const SCALE: Text = text("drawn to scale, 1 to", "a escala, 1 a");
+const LEFT_OUT: Text = text(
+    "cut-outs left out of the drawing, since they do not lie inside the plan:",
+    "huecos que no se dibujan porque no caen dentro de la planta:",
+);
+
+/// A place marked on a plan: a fill, a chip, a photo, a claim.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Spot {
+    /// From the left, in millimetres of the piece.
+    pub x_mm: f64,
+    /// From the front.
+    pub y_mm: f64,
+    /// Its size, where it is recorded.
+    pub size_mm: Option<f64>,
+    /// What stands there, in words.
+    pub title: String,
+}
+
+/// The plan of a piece.
+pub fn silhouette(piece: &Piece, system: System, lang: Lang) -> Picture {
+    marked(piece, &[], SIDE, system, lang)
+}
+
+/// The plan of a piece, `side` millimetres at most, with numbered marks on it.
+pub fn marked(piece: &Piece, spots: &[Spot], side: f64, system: System, lang: Lang) -> Picture {
+    let title = format!("{} {}", PLAN.get(lang), piece.code);
+    let plan = match Plan::of(piece) {
+        Ok(plan) => plan,
+        Err(why) => return Picture { drawing: blank(side), title, text: vec![why.words(system, lang)] },
+    };
+    let sheet = Sheet::of(&plan, side);
+    let mut shapes = sheet.shapes(&plan);
+    let (seen, missed): (Vec<_>, Vec<_>) = spots.iter().enumerate().partition(|(_, it)| plan.holds(it));
+    shapes.extend(seen.iter().flat_map(|(at, it)| sheet.mark(*at, it)));
+    let mut text = said(piece, &plan, &sheet, system, lang);
+    text.extend(spots.iter().enumerate().map(|(at, it)| format!("{}: {}", at + 1, it.title)));
+    if !missed.is_empty() {
+        text.push(BadPlan::spots_outside(missed.len(), lang));
+    }
+    let drawing = Drawing { width: sheet.size.0, height: sheet.size.1, shapes };
+    Picture { drawing, title, text }
+}
+
+/// What is drawn where no plan is known: an empty form.
+fn blank(side: f64) -> Drawing {
+    let (width, height) = (side + 2.0 * MARGIN, side / 2.0 + 2.0 * MARGIN);
+    let stroke = Stroke { tone: Tone::Graphite, width: 0.4, dash: Some((1.6, 1.2)) };
+    let paint = Paint { fill: None, stroke: Some(stroke) };
+    let shapes = vec![Shape::Rect { at: (MARGIN, MARGIN), size: (side, side / 2.0), paint }];
+    Drawing { width, height, shapes }
+}
+
+/// How a plan lies on the drawing.
+struct Sheet {
+    /// Millimetres of the drawing to one of the piece.
+    scale: f64,
+    /// Size of the drawing.
+    size: Point,
+}
+
+impl Sheet {
+    fn of(plan: &Plan, side: f64) -> Self {
+        let scale = side / plan.size.0.max(plan.size.1);
+        let size = (plan.size.0 * scale + 2.0 * MARGIN, plan.size.1 * scale + 2.0 * MARGIN);
+        Self { scale, size: (rounded(size.0), rounded(size.1)) }
+    }
+
+    fn point(&self, (x, y): Point) -> Point {
+        (rounded(MARGIN + x * self.scale), rounded(self.size.1 - MARGIN - y * self.scale))
+    }
+
+    fn ring(&self, ring: &[Point]) -> Vec<Point> {
+        ring.iter().map(|point| self.point(*point)).collect()
+    }
+
+    fn shapes(&self, plan: &Plan) -> Vec<Shape> {
+        let rings = std::iter::once(&plan.outline).chain(&plan.holes);
+        let stroke = Some(Stroke::solid(Tone::Graphite, 0.35));
+        let paint = Paint { fill: Some(Tone::DryConcrete), stroke };
+        let mut shapes = vec![Shape::Polygon { rings: rings.map(|ring| self.ring(ring)).collect(), paint }];
+        // A hole over a hole would be filled again by the even-odd rule: it is laid on top instead.
+        let paint = Paint { fill: Some(Tone::Paper), stroke };
+        shapes.extend(plan.over.iter().map(|ring| Shape::Polygon { rings: vec![self.ring(ring)], paint }));
+        let shown = |points: &Vec<Point>| Shape::Polyline {
+            points: self.ring(points),
+            stroke: Stroke::solid(Tone::Ink, 0.9),
+        };
+        shapes.extend(plan.edges.iter().map(shown));
+        shapes
+    }
+
+    /// A numbered mark; its ring is as large as the spot where its size is recorded.
+    fn mark(&self, number: usize, spot: &Spot) -> Vec<Shape> {
+        let at = self.point((spot.x_mm, spot.y_mm));
+        let radius = spot.size_mm.filter(|it| it.is_finite()).map_or(0.0, |it| it * self.scale / 2.0);
+        let radius = rounded(radius.clamp(0.5, SIDE));
+        let label = Shape::Label {
+            at: (rounded(at.0 + 0.9), rounded(at.1 - 0.5)),
+            anchor: crate::drawing::Anchor::Start,
+            size: 2.8,
+            strong: true,
+            text: (number + 1).to_string(),
+            tone: Tone::Ink,
+        };
+        vec![
+            Shape::Dots { dots: vec![(at, radius.min(2.0))], tone: Tone::Cream },
+            Shape::Dots { dots: vec![(at, 0.5)], tone: Tone::IronOxide },
+            label,
+        ]
+    }
+}
+
+/// What the drawing says, in words.
+fn said(piece: &Piece, plan: &Plan, sheet: &Sheet, system: System, lang: Lang) -> Vec<String> {
+    let length = |mm: f64| units::show(mm, Dimension::Millimetre, system, lang);
+    let mut lines = vec![format!("{}: {} × {}", SIZE.get(lang), length(plan.size.0), length(plan.size.1))];
+    lines.extend(piece.thickness_mm.map(|it| format!("{}: {}", THICK.get(lang), length(it))));
+    if piece.curved == Some(true) {
+        lines.push(CURVED.get(lang).to_owned());
+    }
+    for cut in &plan.cut_outs {
+        let name = cut.purpose.as_deref().unwrap_or_else(|| CUT_OUT.get(lang));
+        lines.push(match cut.width_mm {
+            Some(width) => format!("{name}: {} × {}", length(cut.length_mm), length(width)),
+            None => format!("{name}: {} {}", ROUND.get(lang), length(cut.length_mm)),
+        });
+    }
+    if plan.left_out > 0 {
+        lines.push(format!("{} {}", LEFT_OUT.get(lang), plan.left_out));
+    }
+    let sides: Vec<_> = piece.finished_edges.iter().flatten().map(|it| it.label().get(lang)).collect();
+    if !sides.is_empty() {
+        lines.push(format!("{}: {}", EDGES.get(lang), sides.join(", ")));
+    }
+    lines.push(format!("{} {}", SCALE.get(lang), units::number(1.0 / sheet.scale, 1, lang)));
+    lines
+}
+
+fn rounded(value: f64) -> f64 {
+    (value * 1000.0).round() / 1000.0
+}
