@@ -3,6 +3,8 @@
 
 #[allow(dead_code, reason = "called by the use cases of the window that log and correct")]
 mod draft_to_entry;
+#[allow(dead_code, reason = "called by the sheet of a piece and by the day")]
+pub(crate) mod picture;
 
 use std::path::{Path, PathBuf};
 use std::sync::{Mutex, MutexGuard, PoisonError};

@@ -1,6 +1,7 @@
 //! The reading commands: what is recorded, what the rules say of it, what may be done next, whether the files hold.
 
 mod check;
+mod course;
 mod next;
 mod rules;
 mod show;
@@ -10,6 +11,7 @@ mod verify;
 pub use rules::{rule, rules};
 
 pub(crate) use check::entry_lines;
+pub(crate) use course::Teller;
 pub(crate) use steps::title;
 
 use trowelogue_core::id::ObjectId;

@@ -108,9 +108,9 @@ impl<'a> Plan<'a> {
         };
         let meets = self.holes.iter().any(|hole| meet(bounds(hole), bounds(&ring)));
         if meets {
-            self.over.push(ring)
+            self.over.push(ring);
         } else {
-            self.holes.push(ring)
+            self.holes.push(ring);
         }
         self.cut_outs.push(cut);
     }
