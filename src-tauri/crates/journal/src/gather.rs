@@ -10,6 +10,8 @@ pub const MAX_FILE: usize = 8 << 20;
 /// After so many lines that are too long, the rest of the file is left alone.
 const MAX_SKIPPED: usize = 10_000;
 const CHUNK: usize = 256 << 10;
+/// The most bytes looked at in one file, those of lines that are too long included.
+const MAX_READ: usize = 64 << 20;
 /// How every line of a log begins.
 const LINE_START: &[u8] = b"{\"e\":";
 
@@ -63,7 +65,7 @@ impl Gathered {
 pub fn gather(mut source: impl Read, named_like_a_log: bool) -> io::Result<Gathered> {
     let mut cut = Cutter { blank: true, number: 1, ..Cutter::default() };
     let mut chunk = vec![0; CHUNK];
-    let mut first = true;
+    let (mut first, mut seen) = (true, 0);
     loop {
         let got = fill(&mut source, &mut chunk)?;
         let bytes = &chunk[..got];
@@ -72,7 +74,8 @@ pub fn gather(mut source: impl Read, named_like_a_log: bool) -> io::Result<Gathe
             return Ok(Gathered { stray: true, ..Gathered::default() });
         }
         first = false;
-        if got == 0 || !cut.take(bytes) {
+        seen += got;
+        if got == 0 || !cut.take(bytes) || seen > MAX_READ {
             return Ok(cut.finish(got != 0));
         }
     }

@@ -91,7 +91,7 @@ impl Home {
         self.settle(&file, &identity)?;
         let placed = self.put(&folder.join(SHOP_FILE), file.text.as_bytes(), &identity.device().to_string());
         if let Err(error) = placed.and_then(|()| self.bind(file.id, &folder)) {
-            self.forget(file.id);
+            self.take_back(&file, &folder);
             return Err(error);
         }
         drop(lock);
@@ -223,10 +223,19 @@ impl Home {
         self.keep_identity(file.id, identity)
     }
 
-    /// Takes back a shop that could not be founded. What stays behind is bound to nothing and never read.
-    fn forget(&self, shop: ShopId) {
-        let _ = self.disk.remove(&self.shop_dir(shop).join(SHOP_FILE));
-        let _ = self.disk.remove(&self.journal_dir(shop).join("identity.json"));
+    /// Takes back a shop that could not be founded, so that it can be founded anew. Where its file cannot be
+    /// taken out of the folder again, the home stays its founder: joining it goes on from there.
+    fn take_back(&self, file: &ShopFile, folder: &Path) {
+        let stands = self.shop_file(folder).is_ok_and(|there| there.id == file.id);
+        if stands && self.disk.remove(&folder.join(SHOP_FILE)).is_err() {
+            return;
+        }
+        let dir = self.shop_dir(file.id);
+        for path in [dir.join("binding.json"), dir.join(SHOP_FILE), dir.join("journal").join("identity.json")]
+        {
+            // What stays behind is bound to nothing and never read.
+            let _ = self.disk.remove(&path);
+        }
     }
 
     pub(crate) fn put(&self, path: &Path, bytes: &[u8], tag: &str) -> Result<(), Error> {
