@@ -19,6 +19,7 @@ use crate::say::fill;
 const COURSE_OF: Text = text("Course of {code}", "Recorrido de {code}");
 const CLEARS: Text = text("{gate}: clears {when}", "{gate}: se abre el {when}");
 const HOLDS: Text = text("{gate}: to be cleared first", "{gate}: hay que resolverlo antes");
+const CONFIRM: Text = text("{gate}: to be confirmed first", "{gate}: hay que confirmarlo antes");
 const ACCEPTED: Text = text("{gate}: accepted by name", "{gate}: aceptado con nombre");
 const FROM: Text = text("from {when}", "desde {when}");
 
@@ -134,6 +135,7 @@ impl Teller<'_> {
             GateState::Until(moment) => {
                 fill(CLEARS, self.voice.lang, &[("gate", &name), ("when", &(self.when)(&moment))])
             }
+            GateState::Confirm => said(CONFIRM),
             GateState::Blocked => said(HOLDS),
             GateState::Accepted(_) => said(ACCEPTED),
             GateState::Open => name.clone(),
