@@ -62,6 +62,7 @@ pub use {
     home::{Entropy, Founded, Home, Place, SystemEntropy},
     shop::{
         Appended, Draft, Excerpt, Expected, NotPublished, Published, Reading, Report, Shop, Sweep, Written,
-        excerpt_of_folder, photo_place, read_folder, read_folder_on, verify_folder, verify_folder_on,
+        excerpt_of_folder, photo_place, read_folder, read_folder_on, shop_name, verify_folder,
+        verify_folder_on,
     },
 };

@@ -1,5 +1,7 @@
 //! One entry: its head. Kind, times, person, pieces, object, references.
 
+use std::sync::Arc;
+
 use serde_json::{Map, Value};
 use trowelogue_core::body::Kind;
 use trowelogue_core::id::{DeviceId, Hash, ObjectId};
@@ -41,7 +43,7 @@ const NO_DEVICE: Text =
 
 /// Reads entries one after the other; each may name what the ones before it created.
 pub(crate) struct Reader {
-    pub(super) shop: Shop,
+    pub(super) shop: Arc<Shop>,
     pub(super) book: Book,
     pub(super) lang: Lang,
     pub(super) now: Moment,
@@ -64,8 +66,10 @@ impl Reader {
     /// A reader over what the session knows. A device that is not accepted yet still finds its own names.
     pub(crate) fn new(session: &Session) -> Self {
         let shop = match session.device() {
-            Some(device) if session.standing() == Standing::Apart => own_view(&session.view.merged, device),
-            _ => session.shop().clone(),
+            Some(device) if session.standing() == Standing::Apart => {
+                Arc::new(own_view(&session.view.merged, device))
+            }
+            _ => Arc::clone(&session.view.shop),
         };
         let mut book = Book::of(&shop);
         let me = session.me().ok();

@@ -10,6 +10,7 @@ mod entry;
 mod parse;
 
 pub(crate) use book::Book;
+pub(crate) use check::untouchable;
 pub(crate) use entry::Reader;
 
 use trowelogue_core::text::{Text, text};

@@ -1,44 +1,74 @@
-//! What the window works with: the desk of one home. It keeps the settings of the device, gives the words, and
-//! holds the shop that is open.
+//! What the window works with: the desk of one home. It keeps the settings of the device, gives the words, holds
+//! the shop that is open and watches its folder.
+//!
+//! Calls block, and may be made from any thread. The open shop is behind one lock; whoever watches is told after
+//! the lock was given back.
 
-#[allow(dead_code, reason = "called by the use cases of the window that log and correct")]
+mod board;
+mod day;
 mod draft_to_entry;
-#[allow(dead_code, reason = "called by the sheet of a piece and by the day")]
-pub(crate) mod picture;
+mod finding;
+mod folder;
+mod history;
+mod look;
+mod open;
+mod paper;
+mod picture;
+mod piece;
+mod reach;
+mod row;
+mod watch;
+mod words;
+mod write;
+
+#[cfg(test)]
+mod tests;
 
 use std::path::{Path, PathBuf};
-use std::sync::{Mutex, MutexGuard, PoisonError};
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
-use crate::dto::{Founded, Joined, Lang, Settings, ShopHead, Standing, Start, Words};
-use crate::keep::{Keep, Prefs};
+use trowelogue_core::id::ObjectId;
+
+use crate::dto::{
+    Choice, Founded, Joined, Lang, Logged, RuleText, Settings, ShopHead, Standing, Start, Words,
+};
+use crate::keep::{Keep, Me, Prefs};
 use crate::session::{Session, Setup};
-use crate::{Clock, Result, words};
+use crate::{ApiError, Clock, ErrorCode, Result};
+use open::{About, Open};
 
 /// The desk of one home. Its calls may wait for a disk; a window makes them off its main thread.
 pub struct Desk {
+    held: Arc<Held>,
+}
+
+/// What the desk and the thread that watches share.
+struct Held {
     keep: Keep,
     clock: Clock,
-    open: Mutex<Option<Session>>,
+    open: Mutex<Option<Open>>,
+    watch: watch::Told,
 }
 
 impl Desk {
     /// The desk of the home in `home`. Nothing is read or written before it is needed.
     pub fn new(home: impl Into<PathBuf>, clock: Clock) -> Self {
-        Self { keep: Keep::new(home.into()), clock, open: Mutex::new(None) }
+        let (open, watch) = (Mutex::new(None), watch::Told::default());
+        Self { held: Arc::new(Held { keep: Keep::new(home.into()), clock, open, watch }) }
     }
 
     /// Where this home's papers stand.
     pub fn papers(&self) -> PathBuf {
-        self.keep.papers()
+        self.keep().papers()
     }
 
-    /// What the window shows first: the shop that is open, else the one opened last, if it is in reach.
+    /// What the window shows first: the shop that is open, else the one opened last, if it can be read.
     pub fn start(&self) -> Start {
         if self.opened().is_none()
-            && let Some(folder) = self.keep.prefs().folder
+            && let Some(folder) = self.keep().prefs().folder
             && let Ok(session) = Session::open(&self.setup(), &folder)
         {
-            *self.opened() = Some(session);
+            *self.opened() = Some(Open::new(session));
         }
         self.seen()
     }
@@ -46,24 +76,48 @@ impl Desk {
     /// The words of the window's controls, in `lang` or in the language of this device.
     pub fn words(&self, lang: Option<Lang>) -> Words {
         let lang = lang.unwrap_or_else(|| self.setup().language());
-        Words { lang, words: words::of(lang.into()) }
+        Words { lang, words: crate::words::of(lang.into()) }
     }
 
-    /// Keeps the settings of this device, on disk before it returns.
+    /// The rule with this code, explained.
+    ///
+    /// # Errors
+    /// There is none.
+    pub fn rule(&self, code: &str) -> Result<RuleText> {
+        crate::reading::rule(code, self.setup().language())
+    }
+
+    /// Keeps the settings of this device, on disk before it returns. A shop that is open speaks by them at once.
     ///
     /// # Errors
     /// When they cannot be written; the former ones are then still there.
     pub fn set_settings(&self, settings: &Settings) -> Result<Settings> {
         let Settings { lang, units, paper, theme, .. } = settings;
-        let former = self.keep.prefs();
-        self.keep.set_prefs(&Prefs {
+        let former = self.keep().prefs();
+        self.keep().set_prefs(&Prefs {
             lang: Some(*lang),
             units: Some(*units),
             paper: *paper,
             theme: *theme,
             ..former
         })?;
+        if let Some(open) = self.opened().as_mut() {
+            self.log_as(&open.session, settings.person.as_deref())?;
+            open.speak(&self.setup());
+        }
         Ok(self.settings())
+    }
+
+    /// Makes another person of the shop the one who logs here.
+    fn log_as(&self, session: &Session, person: Option<&str>) -> Result<()> {
+        let Some(id) = person.and_then(|id| id.parse().ok()) else { return Ok(()) };
+        let shop = session.shop();
+        let is_known = session.link.is_some() && shop.people.contains_key(&id);
+        let already = self.keep().me(shop.id).is_some_and(|me| me.id == id);
+        if is_known && !already {
+            self.keep().set_me(shop.id, Me { id, name: shop.person_name(id) })?;
+        }
+        Ok(())
     }
 
     /// Opens the shop in `folder`: as the device that joined it, else to look.
@@ -93,37 +147,79 @@ impl Desk {
         Ok(Joined { start: self.take(joined.session)?, fingerprint: joined.fingerprint })
     }
 
-    fn setup(&self) -> Setup {
-        Setup { home: self.keep.dir().to_owned(), clock: self.clock.clone(), lang: None, units: None }
+    /// Looks at the folder: on focus, after sleep. Cheap where nothing changed.
+    ///
+    /// # Errors
+    /// No shop is open; this device's own journal cannot be read.
+    pub fn sweep(&self) -> Result<()> {
+        self.held.sweep()
     }
 
-    /// A panic elsewhere leaves the session as it was: it is changed whole or not at all.
-    fn opened(&self) -> MutexGuard<'_, Option<Session>> {
-        self.open.lock().unwrap_or_else(PoisonError::into_inner)
+    fn keep(&self) -> &Keep {
+        &self.held.keep
+    }
+
+    fn setup(&self) -> Setup {
+        let Held { keep, clock, .. } = &*self.held;
+        Setup { home: keep.dir().to_owned(), clock: clock.clone(), lang: None, units: None }
+    }
+
+    fn opened(&self) -> MutexGuard<'_, Option<Open>> {
+        self.held.opened()
+    }
+
+    /// Does something with the shop that is open.
+    fn with<T>(&self, work: impl FnOnce(&mut Open) -> Result<T>) -> Result<T> {
+        match self.opened().as_mut() {
+            Some(open) => work(open),
+            None => Err(self.no_shop()),
+        }
+    }
+
+    /// Does something that changes the shop, then tells whoever watches.
+    fn change(&self, work: impl FnOnce(&mut Open) -> Result<(Logged, About)>) -> Result<Logged> {
+        let (logged, changed) = self.with(|open| {
+            let (logged, about) = work(open)?;
+            Ok((logged, open.changed(self.held.watch.next(), about)))
+        })?;
+        self.held.watch.tell(changed);
+        Ok(logged)
+    }
+
+    fn no_shop(&self) -> ApiError {
+        let lang = self.setup().language().into();
+        ApiError::new(ErrorCode::Usage, words::NO_SHOP.get(lang)).remedy(words::OPEN_ONE.get(lang))
     }
 
     fn take(&self, session: Session) -> Result<Start> {
         let folder = Some(session.folder().to_owned());
-        self.keep.set_prefs(&Prefs { folder, ..self.keep.prefs() })?;
-        *self.opened() = Some(session);
+        self.keep().set_prefs(&Prefs { folder, ..self.keep().prefs() })?;
+        let open = Open::new(session);
+        *self.opened() = Some(open);
         Ok(self.seen())
     }
 
     fn settings(&self) -> Settings {
-        let prefs = self.keep.prefs();
+        let prefs = self.keep().prefs();
         let lang = prefs.lang.unwrap_or_default();
-        let shop_units = self.opened().as_ref().map(Session::units);
-        let units = prefs.units.or(shop_units).unwrap_or_default();
-        Settings { lang, units, paper: prefs.paper, theme: prefs.theme, person: None, people: Vec::new() }
+        let open = self.opened();
+        let session = open.as_ref().map(|open| &open.session);
+        let units = prefs.units.or(session.map(Session::units)).unwrap_or_default();
+        let me = session.and_then(|session| self.keep().me(session.shop().id));
+        let person = me.map(|me| me.id.to_string());
+        let people = session.map(people).unwrap_or_default();
+        Settings { lang, units, paper: prefs.paper, theme: prefs.theme, person, people }
     }
 
     fn seen(&self) -> Start {
         let settings = self.settings();
+        let known = self.known();
         let open = self.opened();
+        let session = open.as_ref().map(|open| &open.session);
         Start {
-            standing: open.as_ref().map_or(Standing::None, Session::standing),
-            shop: open.as_ref().map(|session| self.head(session)),
-            known: Vec::new(),
+            standing: session.map_or(Standing::None, Session::standing),
+            shop: session.map(|session| self.head(session)),
+            known,
             settings,
             version: env!("CARGO_PKG_VERSION").to_owned(),
         }
@@ -134,58 +230,39 @@ impl Desk {
             id: session.shop_id(),
             name: session.shop_name().to_owned(),
             folder: session.folder().display().to_string(),
-            person: self.keep.me(session.shop().id).map(|me| me.name),
+            person: self.keep().me(session.shop().id).map(|me| me.name),
             device: session.device().map(|device| device.to_string()),
             fingerprint: session.link.as_ref().map(|link| link.file().fingerprint()),
         }
     }
 }
 
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::ErrorCode;
-    use crate::dto::Theme;
-
-    fn desk(home: &Path) -> Desk {
-        let now = trowelogue_core::moment::parse("2025-03-04T10:20:00-06:00").expect("a moment");
-        Desk::new(home, Clock::At(now))
+impl Held {
+    /// A panic elsewhere leaves the shop as it was: it is changed whole or not at all.
+    fn opened(&self) -> MutexGuard<'_, Option<Open>> {
+        self.open.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
-    #[test]
-    fn settings_and_their_words_are_there_again_after_the_desk_was_closed() {
-        let home = tempfile::tempdir().expect("a folder");
-        let settings = desk(home.path()).start().settings;
-        let wanted = Settings { lang: Lang::Es, theme: Theme::Dark, ..settings };
-        assert_eq!(desk(home.path()).set_settings(&wanted).expect("kept"), wanted);
-        let again = desk(home.path());
-        assert_eq!(again.start().settings, wanted);
-        assert_eq!(again.words(None).words["places.day"], "Hoy");
-        assert_eq!(again.words(Some(Lang::En)).words["places.day"], "Today");
+    /// Looks at the folder, and tells whoever watches if anything changed.
+    fn sweep(&self) -> Result<()> {
+        let changed = match self.opened().as_mut() {
+            Some(open) => open.sweep()?.map(|about| open.changed(self.watch.next(), about)),
+            None => None,
+        };
+        if let Some(changed) = changed {
+            self.watch.tell(changed);
+        }
+        Ok(())
     }
+}
 
-    #[test]
-    fn a_shop_is_founded_joined_and_opened_again_at_the_next_start() {
-        let all = tempfile::tempdir().expect("a folder");
-        let shop = all.path().join("shop");
-        let owner = all.path().join("owner");
-        let founded = desk(&owner).found(&shop, "Quarry Lane", "Ada Brook").expect("founded");
-        assert_eq!(founded.start.standing, Standing::Owner);
-        assert!(!founded.recovery_key.is_empty());
-        let joined = desk(&all.path().join("crew")).join(&shop, "Ben Marsh").expect("joined");
-        assert_eq!(joined.start.standing, Standing::Apart);
-        let head = desk(&owner).start().shop.expect("the shop opened last");
-        assert_eq!((head.name.as_str(), head.person.as_deref()), ("Quarry Lane", Some("Ada Brook")));
-        let looked = desk(&all.path().join("guest")).open_shop(&shop).expect("opened");
-        assert_eq!(looked.standing, Standing::Reader);
-    }
-
-    #[test]
-    fn a_folder_that_is_not_there_is_said_and_the_desk_stays_as_it_was() {
-        let all = tempfile::tempdir().expect("a folder");
-        let desk = desk(&all.path().join("home"));
-        let error = desk.open_shop(&all.path().join("nowhere")).expect_err("refused");
-        assert_eq!(error.code, ErrorCode::FolderMissing);
-        assert_eq!(desk.start().standing, Standing::None);
-    }
+/// The people of a shop, by name.
+fn people(session: &Session) -> Vec<Choice> {
+    let row = |(id, person): (&ObjectId, &trowelogue_core::shop::Versions<_>)| {
+        let person: &trowelogue_core::body::setup::Person = person.now();
+        Choice { value: id.to_string(), label: person.name.clone(), hint: person.trade.clone() }
+    };
+    let mut people: Vec<Choice> = session.shop().people.iter().map(row).collect();
+    people.sort_by(|a, b| a.label.cmp(&b.label));
+    people
 }

@@ -58,7 +58,7 @@ impl Maker<'_> {
     }
 
     /// The piece and whom it is for.
-    pub(super) fn card(&self, id: ObjectId) -> PieceCard {
+    pub(crate) fn card(&self, id: ObjectId) -> PieceCard {
         let shop = self.session.shop();
         let Some(piece) = shop.pieces.get(&id).map(Versions::now) else { return PieceCard::default() };
         let job = piece.job.and_then(|job| shop.jobs.get(&job)).map(Versions::now);

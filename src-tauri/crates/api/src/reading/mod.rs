@@ -10,9 +10,10 @@ mod verify;
 
 pub use rules::{rule, rules};
 
-pub(crate) use check::entry_lines;
+pub(crate) use check::{accepted, entry_lines, severity_words, state_words};
 pub(crate) use course::Teller;
-pub(crate) use steps::title;
+pub(crate) use next::{day_state, first_upper, gate_code, line_of};
+pub(crate) use steps::{body_value, status_words, title};
 
 use trowelogue_core::id::ObjectId;
 

@@ -2,10 +2,11 @@
 
 mod authority;
 mod open;
+mod sweep;
 mod view;
 
 pub use open::{FoundedShop, JoinedShop};
-pub(crate) use view::{View, own_view};
+pub(crate) use view::{Fresh, View, own_view};
 
 use std::path::{Path, PathBuf};
 
@@ -127,7 +128,7 @@ impl Session {
             rows.map(|(it, id)| WrittenRow { id, hash: it.hash.to_string(), seq: it.seq }).collect();
         let in_folder = !matches!(appended.published, journal::Published::NotYet(_));
         self.published = Some(appended.published);
-        self.view.take(appended.records);
+        self.view.take(appended.records, Vec::new());
         let remarks = self.remarks(appended.published, appended.clock_ahead_ms);
         Ok(Written { entries, remarks, in_folder })
     }

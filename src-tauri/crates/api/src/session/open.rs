@@ -6,6 +6,7 @@ use serde_json::{Map, Value, json};
 use trowelogue_core::body::Kind;
 use trowelogue_core::id::ObjectId;
 use trowelogue_core::moment::{Moment, Span};
+use trowelogue_core::shop::Shop;
 use trowelogue_core::text::{self, Text, text};
 use trowelogue_core::units::System;
 use trowelogue_journal::{self as journal, Home, Place};
@@ -68,14 +69,13 @@ impl Session {
     fn new(setup: &Setup, folder: PathBuf, link: Option<journal::Shop>, reading: journal::Reading) -> Self {
         let keep = Keep::new(setup.home.clone());
         let view = View::new(reading);
-        let prefs = keep.prefs();
-        let system = setup.units.or(prefs.units).map(System::from).or(view.shop.settings.units);
-        let voice = Voice {
-            lang: setup.language().into(),
-            system: system.unwrap_or_default(),
-            zone: zone_of(&view.shop),
-        };
+        let voice = voice_for(setup, &keep, &view.shop);
         Self { keep, clock: setup.clock.clone(), folder, voice, link, view, published: None }
+    }
+
+    /// Speaks from now on as the settings of the home say, in the zone the shop has now.
+    pub(crate) fn speak(&mut self, setup: &Setup) {
+        self.voice = voice_for(setup, &self.keep, self.shop());
     }
 
     /// Founds a shop in `folder` and makes this home its founding device.
@@ -150,6 +150,12 @@ impl Session {
         self.append(drafts)?;
         self.keep.set_me(self.shop().id, me)
     }
+}
+
+/// Language and units as asked for, else as the home has them, else the shop's.
+fn voice_for(setup: &Setup, keep: &Keep, shop: &Shop) -> Voice {
+    let system = setup.units.or(keep.prefs().units).map(System::from).or(shop.settings.units);
+    Voice { lang: setup.language().into(), system: system.unwrap_or_default(), zone: zone_of(shop) }
 }
 
 fn draft(kind: Kind, me: &Me, now: Moment, object: Option<ObjectId>, body: Value) -> journal::Draft {

@@ -61,19 +61,31 @@ pub(crate) fn check_case(case: &Case<'_>) -> Vec<Finding> {
 
 /// Every finding of a shop: about people and days first, then piece by piece in order of their codes.
 pub fn check_shop(shop: &Shop) -> Vec<Finding> {
+    let mut pieces: Vec<_> = shop.pieces.iter().map(|(id, it)| (&it.now().code, *id)).collect();
+    pieces.sort();
+    let of_pieces = check_pieces(shop, pieces.into_iter().map(|(_, piece)| piece));
+    check_whole(shop).into_iter().chain(of_pieces.flat_map(|(_, findings)| findings)).collect()
+}
+
+/// The findings that are about no single piece: about people, days and the record.
+pub fn check_whole(shop: &Shop) -> Vec<Finding> {
     let mut findings: Vec<Finding> = ALL
         .iter()
         .flat_map(|rule| rule.check_shop(shop).into_iter().map(|hit| Finding::new(rule, None, hit)))
         .collect();
     exceptions::apply_to_shop(shop, &mut findings);
     sort(shop, &mut findings);
-    let mut pieces: Vec<_> = shop.pieces.iter().map(|(id, it)| (&it.now().code, *id)).collect();
-    pieces.sort();
-    let curves = Curves::default();
-    findings.extend(
-        pieces.into_iter().flat_map(|(_, piece)| check_case(&Case::sharing(shop, piece, curves.clone()))),
-    );
     findings
+}
+
+/// The findings of several pieces, each as [`check_piece`] has them. What pieces share is worked out once.
+pub fn check_pieces(
+    shop: &Shop,
+    pieces: impl IntoIterator<Item = ObjectId>,
+) -> impl Iterator<Item = (ObjectId, Vec<Finding>)> {
+    let curves = Curves::default();
+    let one = move |piece| (piece, check_case(&Case::sharing(shop, piece, curves.clone())));
+    pieces.into_iter().map(one)
 }
 
 /// What stands before a planned step at a moment: one gate per rule that has something to say.

@@ -32,6 +32,11 @@ pub fn read_folder_on(disk: &Arc<dyn Disk>, folder: &Path) -> Result<Reading, Er
     Ok(Reading { merged: merged(&file, &scanner.index, round.records), breaks, notes, folder_here: true })
 }
 
+/// The name of the shop in a folder, as its `shop.json` has it.
+pub fn shop_name(folder: &Path) -> Result<String, Error> {
+    Ok(home::read_shop_file(&RealDisk, folder)?.name)
+}
+
 /// Lines as they stand in their files, for a paper or an export that is to prove itself.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Excerpt {

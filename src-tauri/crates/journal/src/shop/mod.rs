@@ -7,6 +7,7 @@ mod give_back;
 mod own;
 mod publish;
 mod read;
+mod stand;
 mod verify;
 
 use std::collections::{BTreeMap, BTreeSet};
@@ -24,7 +25,7 @@ use crate::scan::{Round, Scanner};
 use crate::segment::Depth;
 use crate::shopfile::ShopFile;
 
-pub use folder::{Excerpt, excerpt_of_folder, read_folder, read_folder_on};
+pub use folder::{Excerpt, excerpt_of_folder, read_folder, read_folder_on, shop_name};
 use own::OwnLog;
 pub use verify::{photo_place, verify_folder, verify_folder_on};
 
