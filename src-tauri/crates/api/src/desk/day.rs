@@ -31,7 +31,7 @@ impl Desk {
             Ok(Day {
                 now: voice.when(&now, &now),
                 date: voice.weekday(&now),
-                groups: groups(open.board.rows(&open.session, find)),
+                groups: groups(&open.board.rows(&open.session, find)),
                 not_in_folder: small(open.session.not_in_folder()),
                 apart: small(apart),
                 notices: notices(open, polled),
@@ -41,7 +41,7 @@ impl Desk {
 }
 
 /// All five groups; within each the piece with the least time to spare first, of those handed over the newest.
-fn groups(rows: Vec<&Row>) -> Vec<DayGroup> {
+fn groups(rows: &[&Row]) -> Vec<DayGroup> {
     let group = |state: DayState| {
         let mut of_state: Vec<&Row> = rows.iter().copied().filter(|row| row.state == state).collect();
         of_state.sort_by_key(|row| row.urgency());

@@ -78,7 +78,8 @@ fn gate(voice: &Voice, gate: &PlanGate, now: Moment) -> Gate {
         title: voice.say(gate.title()),
         why: if facts.is_empty() { why } else { format!("{facts}. {why}") },
         clears_at: gate.opens().map(|it| voice.when(&it, &now)),
-        open: matches!(gate.state, GateState::Open | GateState::Accepted(_)),
+        // Cautions are confirmed in the form of the step itself.
+        open: matches!(gate.state, GateState::Open | GateState::Confirm | GateState::Accepted(_)),
         rule: gate.rule().map(|_| gate_code(gate)),
     }
 }

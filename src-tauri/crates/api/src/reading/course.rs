@@ -138,9 +138,9 @@ impl Teller<'_> {
             GateState::Confirm => said(CONFIRM),
             GateState::Blocked => said(HOLDS),
             GateState::Accepted(_) => said(ACCEPTED),
-            GateState::Open => name.clone(),
+            GateState::Open | GateState::Confirm => name.clone(),
         };
-        let open = matches!(gate.state, GateState::Open | GateState::Accepted(_));
+        let open = matches!(gate.state, GateState::Open | GateState::Confirm | GateState::Accepted(_));
         Seam { text, clears_at: gate.opens(), open }
     }
 

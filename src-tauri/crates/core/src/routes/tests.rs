@@ -161,8 +161,8 @@ fn a_coat_is_due_until_all_are_laid() {
 fn a_frozen_copy_of_a_shipped_route_is_known_again_and_any_change_of_it_is_not() {
     for route in shipped() {
         let mut value = serde_json::to_value(route).unwrap();
-        assert_eq!(super::shipped::shipped_as(&value), Some(route));
+        assert_eq!(shipped::shipped_as(&value), Some(route));
         value["stages"].as_array_mut().unwrap().pop();
-        assert_eq!(super::shipped::shipped_as(&value), None, "{}", route.code);
+        assert_eq!(shipped::shipped_as(&value), None, "{}", route.code);
     }
 }
