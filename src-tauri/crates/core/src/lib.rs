@@ -9,6 +9,7 @@ pub mod column;
 pub mod drawing;
 pub mod entry;
 pub mod fold;
+pub mod form;
 pub mod id;
 pub mod materials;
 pub mod moment;

@@ -14,6 +14,7 @@ mod tests;
 
 pub use gates::{GateSource, PlanGate};
 pub use propose::PlannedStep;
+pub(crate) use propose::is_carried;
 pub use timers::{Timer, TimerKind};
 
 use crate::body::Kind;

@@ -36,6 +36,8 @@ pub enum Quantity {
     Temperature,
     /// A difference of temperatures.
     Difference,
+    /// A difference of temperatures per time.
+    Warming,
     /// A share of a whole.
     Share,
     /// A length.
@@ -109,6 +111,8 @@ dimensions! {
     Celsius = "c", Temperature, "°C";
     /// A difference of temperatures, in kelvin.
     Kelvin = "k", Difference, "K";
+    /// A rise of temperature, in kelvin per hour.
+    KelvinPerHour = "c_per_h", Warming, "K/h";
     /// A share, in per cent.
     Percent = "pct", Share, "%";
     /// A length, in millimetres.

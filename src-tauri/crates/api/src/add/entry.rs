@@ -80,6 +80,11 @@ impl Reader {
         Self { shop, book, lang: session.voice.lang, now: session.now(), owner, me }
     }
 
+    /// The shop as this device knows it.
+    pub(crate) fn shop(&self) -> &Shop {
+        &self.shop
+    }
+
     /// Reads an entry and enters what it creates.
     pub(crate) fn draft(&mut self, mut map: Map<String, Value>) -> Result<Draft> {
         if let Some(name) = map.keys().find(|name| !FIELDS.contains(&name.as_str())) {
@@ -112,7 +117,15 @@ impl Reader {
 
     fn kind(&self, map: &mut Map<String, Value>) -> Result<Kind> {
         let name = self.text(map, "kind")?.ok_or_else(|| self.bad("kind", MUST))?;
-        Kind::parse(&name).ok_or_else(|| {
+        self.kind_named(&name)
+    }
+
+    /// The kind with this name.
+    ///
+    /// # Errors
+    /// There is none.
+    pub(crate) fn kind_named(&self, name: &str) -> Result<Kind> {
+        Kind::parse(name).ok_or_else(|| {
             let kinds = list(Kind::ALL.iter().map(|kind| kind.wire()), Kind::ALL.len());
             let quoted = format!("{:?}", name.chars().take(40).collect::<String>());
             ApiError::bad_input("kind", fill(NO_KIND, self.lang, &[("name", &quoted), ("kinds", &kinds)]))
@@ -190,7 +203,8 @@ impl Reader {
         }
     }
 
-    pub(super) fn find(&self, table: Table, name: &str, field: &str) -> Result<ObjectId> {
+    /// The object an id, a code or an exact name stands for.
+    pub(crate) fn find(&self, table: Table, name: &str, field: &str) -> Result<ObjectId> {
         self.book.find(table, name, self.lang).map_err(|error| error.field(field))
     }
 

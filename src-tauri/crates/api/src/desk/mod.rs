@@ -7,8 +7,10 @@
 mod board;
 mod day;
 mod draft_to_entry;
+mod drafts;
 mod finding;
 mod folder;
+mod form;
 mod history;
 mod look;
 mod open;
@@ -17,10 +19,14 @@ mod picture;
 mod piece;
 mod reach;
 mod row;
+mod says;
+mod trying;
 mod watch;
 mod words;
 mod write;
 
+#[cfg(test)]
+mod form_tests;
 #[cfg(test)]
 mod tests;
 

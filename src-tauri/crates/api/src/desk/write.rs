@@ -20,7 +20,10 @@ impl Desk {
     /// A value that cannot be taken, with the name of its field; this home has not joined the shop; it cannot be
     /// written here.
     pub fn log(&self, step: &StepDraft) -> Result<Logged> {
-        self.write(|open| draft_to_entry::entries_of(&open.session, step))
+        let logged = self.write(|open| draft_to_entry::entries_of(&open.session, step))?;
+        // The step is on disk; a draft that cannot be removed is no reason to say otherwise.
+        drop(self.drop_draft(&step.kind, &step.pieces));
+        Ok(logged)
     }
 
     /// Writes the correction of an entry: the form as it should have been filled in, and why.

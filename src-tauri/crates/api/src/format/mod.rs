@@ -2,12 +2,11 @@
 
 mod body;
 mod names;
-mod shape;
 mod when;
 
-pub(crate) use body::{facts_of, label_of, note_of};
+pub(crate) use body::{DEW_POINT, MARGIN, facts_of, label_of, note_of};
 pub(crate) use names::{Table, name_of, piece_code};
-pub(crate) use shape::{Shape, fields_of};
+pub(crate) use trowelogue_core::body::shape::{Shape, fields_of};
 
 use chrono_tz::Tz;
 use trowelogue_core::rules::{self, FactValue};

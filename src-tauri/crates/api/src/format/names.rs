@@ -1,6 +1,7 @@
 //! Names of objects: what stands for an id where a person reads.
 
 use trowelogue_core::body::Kind;
+use trowelogue_core::form::{Sort, sort_named};
 use trowelogue_core::id::ObjectId;
 use trowelogue_core::shop::{Shop, Versions};
 use trowelogue_core::text::{Text, text};
@@ -38,16 +39,14 @@ impl Table {
 
     /// The sort of object a field of a body names.
     pub(crate) fn named_in(kind: Kind, field: &str) -> Option<Self> {
-        Some(match (kind, field) {
-            (Kind::Trowel, _) => return None,
-            (_, "client") => Self::Clients,
-            (_, "job") => Self::Jobs,
-            (_, "mix" | "vein_mix") => Self::Mixes,
-            (Kind::Piece, "witness_of") => Self::Pours,
-            (Kind::Pour, "witness") => Self::Pieces,
-            (Kind::FormPrepared, "release") | (_, "product") => Self::Products,
-            (Kind::GritPass, "tool") => Self::Tools,
-            _ => return None,
+        sort_named(kind, field).map(|sort| match sort {
+            Sort::Client => Self::Clients,
+            Sort::Job => Self::Jobs,
+            Sort::Mix => Self::Mixes,
+            Sort::Pour => Self::Pours,
+            Sort::Piece => Self::Pieces,
+            Sort::Product => Self::Products,
+            Sort::Tool => Self::Tools,
         })
     }
 

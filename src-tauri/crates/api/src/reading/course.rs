@@ -138,7 +138,7 @@ impl Teller<'_> {
             GateState::Confirm => said(CONFIRM),
             GateState::Blocked => said(HOLDS),
             GateState::Accepted(_) => said(ACCEPTED),
-            GateState::Open | GateState::Confirm => name.clone(),
+            GateState::Open => name.clone(),
         };
         let open = matches!(gate.state, GateState::Open | GateState::Confirm | GateState::Accepted(_));
         Seam { text, clears_at: gate.opens(), open }

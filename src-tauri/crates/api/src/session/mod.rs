@@ -6,7 +6,7 @@ mod sweep;
 mod view;
 
 pub use open::{FoundedShop, JoinedShop};
-pub(crate) use view::{Fresh, View, own_view};
+pub(crate) use view::{Fresh, View, acceptance, own_view};
 
 use std::path::{Path, PathBuf};
 

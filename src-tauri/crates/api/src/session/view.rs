@@ -41,8 +41,8 @@ impl View {
         Self { merged, shop, breaks, notes, folder_here, fresh: Fresh::default() }
     }
 
-    /// Takes in entries that arrived or were written, and devices that came, and folds again: the fold is one pass in memory, and what
-    /// costs time, the rules, is worked out again for the pieces concerned alone.
+    /// Takes in entries that arrived or were written, and devices that came, and folds again: the fold is one pass
+    /// in memory, and what costs time, the rules, is worked out again for the pieces concerned alone.
     pub(crate) fn take(&mut self, records: Vec<Record>, devices: Vec<(DeviceId, Option<DeviceId>)>) {
         if records.is_empty() && devices.is_empty() {
             return;
@@ -74,7 +74,7 @@ pub(crate) fn own_view(merged: &Merged, device: DeviceId) -> Shop {
 }
 
 /// An acceptance by the founder, before everything else. It is never written.
-fn acceptance(merged: &Merged, device: DeviceId) -> Record {
+pub(crate) fn acceptance(merged: &Merged, device: DeviceId) -> Record {
     let moment: Moment = chrono::DateTime::UNIX_EPOCH.fixed_offset();
     let entry = Entry {
         version: FORMAT,

@@ -138,7 +138,7 @@ fn check_number(path: &str, number: f64) -> Result<(), FieldError> {
 }
 
 /// The widest range a field of this name can have: physics and arithmetic, no rule of the trade.
-fn range_of(name: &str) -> (f64, f64) {
+pub(crate) fn range_of(name: &str) -> (f64, f64) {
     const ENDS: [(&str, (f64, f64)); 20] = [
         ("rise_c_per_h", (0.0, 500.0)),
         ("_c", (-60.0, 1200.0)),

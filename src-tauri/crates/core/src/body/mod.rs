@@ -17,6 +17,7 @@ pub mod input;
 pub mod labels;
 pub mod sealing;
 pub mod setup;
+pub mod shape;
 pub mod surface;
 
 pub use common::{Common, Known, Photo, Place, Region};

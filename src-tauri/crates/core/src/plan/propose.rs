@@ -27,6 +27,11 @@ const CARRIED: &[&str] = &[
     "position",
 ];
 
+/// Whether a value of this name says what was used, so that the next like step may propose it.
+pub(crate) fn is_carried(name: &str) -> bool {
+    CARRIED.contains(&name)
+}
+
 /// A step the route expects.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PlannedStep {
@@ -82,7 +87,7 @@ pub(super) fn step(case: &Case<'_>, route: &Route, seen: &Progress, at: usize) -
 fn carry(case: &Case<'_>, kind: Kind, values: &mut Map<String, Value>) {
     let Some(last) = case.of(kind).rev().find_map(|step| step.body()) else { return };
     for (name, value) in last.to_map() {
-        if CARRIED.contains(&name.as_str()) {
+        if is_carried(&name) {
             values.entry(name).or_insert(value);
         }
     }

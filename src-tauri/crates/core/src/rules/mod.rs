@@ -22,7 +22,7 @@ mod strength;
 mod washing;
 
 #[cfg(test)]
-mod testing;
+pub(crate) mod testing;
 #[cfg(test)]
 mod tests;
 

@@ -45,6 +45,8 @@ fn steps(quantity: Quantity, system: System) -> &'static [Step] {
         (Q::Temperature, Us) => &[(0.0, "°F", 1)],
         (Q::Difference, Metric) => &[(0.0, "K", 1)],
         (Q::Difference, Us) => &[(0.0, "°F", 1)],
+        (Q::Warming, Metric) => &[(0.0, "K/h", 1)],
+        (Q::Warming, Us) => &[(0.0, "°F/h", 1)],
         (Q::Share, _) => &[(0.0, "%", 2), (1.0, "%", 1), (10.0, "%", 0)],
         (Q::Length, Metric) => {
             &[(0.0, "µm", 1), (10.0, "µm", 0), (1.0, "mm", 1), (10.0, "mm", 0), (10.0, "m", 2)]

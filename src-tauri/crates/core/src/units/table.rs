@@ -48,6 +48,8 @@ static UNITS: &[Unit] = &[
     u("K", &["kelvin"], Q::Temperature, 1.0),
     u("K", &["kelvin", "°c", "ºc", "c", "℃", "deg c", "degc"], Q::Difference, 9.0),
     u("°F", &["f", "ºf", "℉", "deg f", "degf"], Q::Difference, 5.0),
+    u("K/h", &["°c/h", "c/h"], Q::Warming, 9.0),
+    u("°F/h", &["f/h"], Q::Warming, 5.0),
     u("%", &["pct", "percent", "per cent"], Q::Share, 1.0),
     // Base: a hundredth of a micrometre.
     u("µm", &["um", "μm", "micron", "microns"], Q::Length, 100.0),

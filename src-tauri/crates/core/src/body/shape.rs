@@ -4,11 +4,12 @@ use std::collections::BTreeMap;
 use std::sync::OnceLock;
 
 use serde_json::Value;
-use trowelogue_core::body::{Common, Kind};
+
+use super::{Common, Kind};
 
 /// The sort of value of a field.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(crate) enum Shape {
+pub enum Shape {
     /// A number.
     Number,
     /// Yes or no.
@@ -35,20 +36,73 @@ pub(crate) enum Shape {
     Any,
 }
 
-/// The fields of a kind, common ones too, with the sort of value of each.
-pub(crate) fn fields_of(kind: Kind) -> &'static BTreeMap<String, Shape> {
-    static ALL: OnceLock<BTreeMap<Kind, BTreeMap<String, Shape>>> = OnceLock::new();
-    static NONE: BTreeMap<String, Shape> = BTreeMap::new();
-    let all = ALL.get_or_init(|| Kind::ALL.iter().map(|kind| (*kind, read(*kind))).collect());
-    all.get(&kind).unwrap_or(&NONE)
+/// A field as its kind declares it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Declared {
+    /// Its name.
+    pub name: String,
+    /// The sort of its value.
+    pub shape: Shape,
+    /// It has to be there.
+    pub must: bool,
+    /// A number without a fraction.
+    pub whole: bool,
+    /// It may be stated as not known.
+    pub may_be_unknown: bool,
 }
 
-fn read(kind: Kind) -> BTreeMap<String, Shape> {
-    let mut fields = BTreeMap::new();
-    for schema in [kind.schema().to_value(), schemars::schema_for!(Common).to_value()] {
-        fields.extend(properties(&schema, &schema["$defs"], 0));
+/// The own fields of a kind, in order of declaration.
+pub fn own_fields(kind: Kind) -> &'static [Declared] {
+    static ALL: OnceLock<BTreeMap<Kind, Vec<Declared>>> = OnceLock::new();
+    let all = ALL
+        .get_or_init(|| Kind::ALL.iter().map(|kind| (*kind, declared(&kind.schema().to_value()))).collect());
+    all.get(&kind).map_or(&[], Vec::as_slice)
+}
+
+/// The fields every body may carry.
+pub fn common_fields() -> &'static [Declared] {
+    static COMMON: OnceLock<Vec<Declared>> = OnceLock::new();
+    COMMON.get_or_init(|| declared(&schemars::schema_for!(Common).to_value()))
+}
+
+/// The sort of value of each field of a kind, the common ones too, by name.
+pub fn fields_of(kind: Kind) -> &'static BTreeMap<String, Shape> {
+    static ALL: OnceLock<BTreeMap<Kind, BTreeMap<String, Shape>>> = OnceLock::new();
+    static NONE: BTreeMap<String, Shape> = BTreeMap::new();
+    let read = |kind: &Kind| {
+        let both = own_fields(*kind).iter().chain(common_fields());
+        (*kind, both.map(|it| (it.name.clone(), it.shape.clone())).collect())
+    };
+    ALL.get_or_init(|| Kind::ALL.iter().map(read).collect()).get(&kind).unwrap_or(&NONE)
+}
+
+fn declared(schema: &Value) -> Vec<Declared> {
+    let defs = &schema["$defs"];
+    let required =
+        |name: &str| schema["required"].as_array().is_some_and(|all| all.iter().any(|it| it == name));
+    let fields = schema["properties"].as_object();
+    let read = |(name, it): (&String, &Value)| Declared {
+        name: name.clone(),
+        shape: shape(it, defs, 1),
+        must: required(name),
+        whole: has_type(it, "integer"),
+        may_be_unknown: may_be_unknown(it, defs, 1),
+    };
+    fields.into_iter().flatten().map(read).collect()
+}
+
+fn has_type(schema: &Value, wanted: &str) -> bool {
+    schema["type"] == wanted || schema["type"].as_array().is_some_and(|all| all.iter().any(|it| it == wanted))
+}
+
+fn may_be_unknown(schema: &Value, defs: &Value, depth: usize) -> bool {
+    let name = schema["$ref"].as_str().and_then(|path| path.rsplit('/').next());
+    let inside = |it: &Value| depth <= DEEPEST && may_be_unknown(it, defs, depth + 1);
+    match name {
+        Some("Unknown") => true,
+        Some(name) => inside(&defs[name]),
+        None => schema["anyOf"].as_array().is_some_and(|all| all.iter().any(inside)),
     }
-    fields
 }
 
 fn properties(schema: &Value, defs: &Value, depth: usize) -> Vec<(String, Shape)> {
@@ -138,5 +192,16 @@ mod tests {
         assert!(
             matches!(&fields_of(Kind::Fill)["at"], Shape::List(spot) if matches!(**spot, Shape::Record(_)))
         );
+    }
+
+    #[test]
+    fn fields_come_in_order_of_declaration_with_what_must_be_there() {
+        let wash: Vec<&str> = own_fields(Kind::AcidWash).iter().map(|it| it.name.as_str()).collect();
+        assert_eq!(wash[..5], ["acid", "concentrate_pct", "water_parts", "acid_parts", "cream_lost"]);
+        let of = |name: &str| own_fields(Kind::AcidWash).iter().find(|it| it.name == name).unwrap();
+        assert!(of("concentrate_pct").must && of("concentrate_pct").may_be_unknown);
+        assert!(!of("dwell_min").must && !of("dwell_min").may_be_unknown);
+        assert!(of("passes").whole && !of("water_parts").whole);
+        assert!(common_fields().iter().all(|it| !it.must));
     }
 }

@@ -1,0 +1,1 @@
+//! Forms, trying and drafts over a real home and folder.
