@@ -118,7 +118,7 @@ fn time_alone_moves_a_piece_on() {
     let desk = Desk::new(bench.home("owner"), clock);
     desk.open_shop(&bench.shop()).expect("opened");
     let wash = serde_json::json!({ "region": "face", "acid": "phosphoric", "concentrate_pct": 10.0,
-        "water_parts": 20.0, "acid_parts": 1.0, "cream_lost": "trace", "dwell_min": 3.0 });
+        "ratio": "20:1", "cream_lost": "trace", "dwell_min": 3.0 });
     desk.log(&step("acid_wash", "C-1", wash)).expect("logged");
     let (state, piece) = listed(&desk, None).expect("listed");
     assert_eq!(piece.clock.expect("a clock").label, "dwell");
