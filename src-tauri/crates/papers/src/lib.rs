@@ -14,6 +14,7 @@ pub mod model;
 mod pdf;
 mod record;
 mod scene;
+pub mod seal;
 mod sheet;
 mod text;
 mod theme;
@@ -35,7 +36,16 @@ pub fn care_sheet(sheet: &CareSheet, options: &Options) -> Result<Vec<u8>, Paper
     care::make(sheet, options, pdf::Claim::AccessibleArchive)
 }
 
-/// Makes a process record: PDF/A-3a, PDF/UA-1, with the entries it was made from inside.
+/// Makes a process record: PDF/A-3a, PDF/UA-1, with the entries it was made from inside, sealed but not signed.
 pub fn process_record(record: &ProcessRecord, options: &Options) -> Result<Vec<u8>, PaperError> {
-    record::make(record, options, pdf::Claim::AccessibleArchive)
+    record::make(record, options, pdf::Claim::AccessibleArchive, None)
+}
+
+/// The same, its seal signed by the device that issues it.
+pub fn signed_record(
+    record: &ProcessRecord,
+    options: &Options,
+    signer: &dyn seal::Signer,
+) -> Result<Vec<u8>, PaperError> {
+    record::make(record, options, pdf::Claim::AccessibleArchive, Some(signer))
 }

@@ -3,7 +3,7 @@
 use crate::font::Face;
 use crate::layout::{Composer, FigureBox, Frame, Region, Slab, paginate, qr_code};
 use crate::model::{Attachment, Fact, Figure, Imprint, Options, PieceCard};
-use crate::pdf::{Claim, FileFacts, write};
+use crate::pdf::{Claim, FileFacts, Seal, write};
 use crate::scene::{Ink, Scene};
 use crate::text::has_mark;
 use crate::theme::{DISPLAY, LABEL, LEAD, MM};
@@ -48,22 +48,32 @@ pub(crate) fn title(c: &mut Composer, paper: &str, piece: &PieceCard, lang: Lang
     c.ledger(&facts, 2, 30.0 * MM, 10.0);
 }
 
+/// What a file carries and claims beside its pages.
+pub(crate) struct Inside<'a> {
+    /// Files carried inside.
+    pub(crate) attachments: &'a [Attachment],
+    /// What it claims to conform to.
+    pub(crate) claim: Claim,
+    /// How it is sealed.
+    pub(crate) seal: Option<Seal<'a>>,
+}
+
 /// Puts the strips on pages and writes the file.
 pub(crate) fn finish(
     mut c: Composer,
     imprint: &Imprint,
     options: &Options,
     (title, subject): (String, String),
-    attachments: &[Attachment],
-    claim: Claim,
+    inside: Inside<'_>,
 ) -> Result<Vec<u8>, PaperError> {
     let facts = FileFacts {
         issued: imprint.issued,
         paper_id: &imprint.paper_id,
         tool: &imprint.tool,
         catalogue: &imprint.catalogue,
-        attachments,
-        claim,
+        attachments: inside.attachments,
+        claim: inside.claim,
+        seal: inside.seal,
     };
     let slabs = c.finish()?;
     write(&scene(c, slabs, imprint, options, title, subject), &facts)

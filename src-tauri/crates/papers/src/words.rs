@@ -4,6 +4,10 @@ use trowelogue_core::text::{Lang, Text, text};
 
 use crate::model::{Severity, Standing, StepStatus};
 
+pub(crate) const SEAL: Text = text(
+    "Digests of every page, font, image and attachment of this paper, signed by the device that issued it.",
+    "Huellas de cada página, fuente, imagen y anexo de este documento, firmadas por el dispositivo que lo emitió.",
+);
 pub(crate) const RECORD: Text = text("Process record", "Registro del proceso");
 pub(crate) const JOB: Text = text("job", "obra");
 pub(crate) const CLIENT: Text = text("client", "cliente");

@@ -33,7 +33,8 @@ pub(crate) fn make(care: &CareSheet, options: &Options, claim: Claim) -> Result<
     }
     let title = format!("{} · {}", words::CARE.get(lang), codes.join(", "));
     let subject = [first.job.as_str(), first.client.as_str()].join(" · ");
-    sheet::finish(c, &care.imprint, options, (title, subject), &care.attachments, claim)
+    let inside = sheet::Inside { attachments: &care.attachments, claim, seal: None };
+    sheet::finish(c, &care.imprint, options, (title, subject), inside)
 }
 
 fn first_page(c: &mut Composer, group: &CareGroup, lang: Lang) {

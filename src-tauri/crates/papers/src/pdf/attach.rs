@@ -7,6 +7,7 @@ use lopdf::{Dictionary, Document, Object, ObjectId, Stream, dictionary};
 use super::{FileFacts, assembly, catalog, text_string};
 use crate::PaperError;
 use crate::model::{Attachment, Relation};
+use crate::seal;
 
 /// Each name is used once, and names a file.
 pub(crate) fn check_names(attachments: &[Attachment]) -> Result<(), PaperError> {
@@ -18,11 +19,15 @@ pub(crate) fn check_names(attachments: &[Attachment]) -> Result<(), PaperError> 
 }
 
 /// Adds the files to the document.
-pub(crate) fn add(doc: &mut Document, facts: &FileFacts) -> Result<(), PaperError> {
-    if facts.attachments.is_empty() {
+pub(crate) fn add(
+    doc: &mut Document,
+    facts: &FileFacts,
+    attachments: &[Attachment],
+) -> Result<(), PaperError> {
+    if attachments.is_empty() {
         return Ok(());
     }
-    let mut sorted: Vec<&Attachment> = facts.attachments.iter().collect();
+    let mut sorted: Vec<&Attachment> = attachments.iter().collect();
     // A name tree is in the order of its keys (ISO 32000-1, 7.9.6).
     sorted.sort_by(|a, b| a.name.cmp(&b.name));
     let date = catalog::date(facts);
@@ -40,7 +45,7 @@ pub(crate) fn add(doc: &mut Document, facts: &FileFacts) -> Result<(), PaperErro
 }
 
 fn embed(doc: &mut Document, attachment: &Attachment, date: &str) -> ObjectId {
-    let file = doc.add_object(Stream::new(
+    let mut stream = Stream::new(
         dictionary! {
             "Type" => "EmbeddedFile",
             "Subtype" => Object::Name(attachment.mime.clone().into_bytes()),
@@ -50,7 +55,10 @@ fn embed(doc: &mut Document, attachment: &Attachment, date: &str) -> ObjectId {
             },
         },
         attachment.bytes.clone(),
-    ));
+    );
+    // The seal is filled in once the file is written, so its room must stand there as it is.
+    stream.allows_compression = attachment.name != seal::NAME;
+    let file = doc.add_object(stream);
     doc.add_object(specification(attachment, file))
 }
 

@@ -22,6 +22,7 @@ use printpdf::{Mm, PdfDocument, PdfPage, PdfSaveOptions};
 use crate::PaperError;
 use crate::model::Attachment;
 use crate::scene::{Page, Scene};
+use crate::seal::{self, Signer};
 
 /// What goes into the file beside the display list.
 pub(crate) struct FileFacts<'a> {
@@ -37,6 +38,16 @@ pub(crate) struct FileFacts<'a> {
     pub(crate) attachments: &'a [Attachment],
     /// What the file claims to conform to.
     pub(crate) claim: Claim,
+    /// How it is sealed; not at all where `None`.
+    pub(crate) seal: Option<Seal<'a>>,
+}
+
+/// How a file is sealed.
+pub(crate) struct Seal<'a> {
+    /// The device that issues it; none for an unsigned copy.
+    pub(crate) signer: Option<&'a dyn Signer>,
+    /// What the seal is, in words.
+    pub(crate) description: &'a str,
 }
 
 /// What a file claims to conform to.
@@ -51,7 +62,12 @@ pub(crate) enum Claim {
 
 /// Writes the file.
 pub(crate) fn write(scene: &Scene, facts: &FileFacts) -> Result<Vec<u8>, PaperError> {
-    attach::check_names(facts.attachments)?;
+    let mut attachments = facts.attachments.to_vec();
+    if let Some(seal) = &facts.seal {
+        let parts = scene.pages.len() + scene.images.len() + attachments.len() + FEW_PARTS;
+        attachments.push(seal::reserve(parts, seal.description));
+    }
+    attach::check_names(&attachments)?;
     let used = fonts::Used::of(scene);
     let (fonts, subsets) = fonts::subset(&used)?;
     let mut pdf = PdfDocument::new("");
@@ -70,8 +86,23 @@ pub(crate) fn write(scene: &Scene, facts: &FileFacts) -> Result<Vec<u8>, PaperEr
     tidy(&mut doc, &pages)?;
     tags::add(&mut doc, scene, &drawn, &pages)?;
     catalog::add(&mut doc, scene, facts, &pages)?;
-    attach::add(&mut doc, facts)?;
-    save(doc)
+    attach::add(&mut doc, facts, &attachments)?;
+    close(save(doc)?, facts)
+}
+
+/// Fonts, and the parts every paper has.
+const FEW_PARTS: usize = 24;
+
+fn close(file: Vec<u8>, facts: &FileFacts) -> Result<Vec<u8>, PaperError> {
+    let Some(seal) = &facts.seal else { return Ok(file) };
+    let terms = seal::Terms {
+        paper: facts.paper_id,
+        tool: facts.tool,
+        catalogue: facts.catalogue,
+        issued: facts.issued.to_rfc3339(),
+        signer: seal.signer,
+    };
+    seal::close(file, &terms)
 }
 
 fn draw(number: usize, page: &Page, subsets: &fonts::Subsets, drawn: &mut content::Drawn) -> PdfPage {

@@ -30,7 +30,7 @@ fn verdict(profile: &str, path: &Path) -> Option<(bool, String)> {
 }
 
 fn papers(claim: Claim) -> [(&'static str, Vec<u8>); 2] {
-    let record = crate::record::make(&sample::record(40), &Options::default(), claim).unwrap();
+    let record = crate::record::make(&sample::record(40), &Options::default(), claim, None).unwrap();
     let care = crate::care::make(&sample::care(), &Options::default(), claim).unwrap();
     [("record.pdf", record), ("care.pdf", care)]
 }

@@ -10,18 +10,26 @@ use trowelogue_core::text::Text;
 
 use crate::layout::{Composer, FigureBox, Mark, Region, as_one, grid};
 use crate::model::{Options, Photo, ProcessRecord, Severity, Standing};
-use crate::pdf::Claim;
+use crate::pdf::{Claim, Seal};
 use crate::scene::Role;
+use crate::seal::Signer;
 use crate::theme::{MM, SECTION, SMALL};
 use crate::{PaperError, jpeg, sheet, words};
 
 /// Makes the file.
-pub(crate) fn make(record: &ProcessRecord, options: &Options, claim: Claim) -> Result<Vec<u8>, PaperError> {
+pub(crate) fn make(
+    record: &ProcessRecord,
+    options: &Options,
+    claim: Claim,
+    signer: Option<&dyn Signer>,
+) -> Result<Vec<u8>, PaperError> {
     let c = compose(record, options);
     let title = format!("{} · {}", words::RECORD.get(options.lang), record.piece.code);
     let subject =
         [&record.piece.code, &record.piece.job, &record.piece.client].map(String::as_str).join(" · ");
-    sheet::finish(c, &record.imprint, options, (title, subject), &record.attachments, claim)
+    let seal = Some(Seal { signer, description: words::SEAL.get(options.lang) });
+    let inside = sheet::Inside { attachments: &record.attachments, claim, seal };
+    sheet::finish(c, &record.imprint, options, (title, subject), inside)
 }
 
 /// Sets the record into strips.
