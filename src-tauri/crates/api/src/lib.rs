@@ -29,6 +29,7 @@ pub use clock::{Clock, default_home};
 pub use desk::Desk;
 pub use error::{ApiError, ErrorCode, Result};
 pub use import::ImportAsk;
+pub use papers::verify_paper;
 pub use reading::{About, rule, rules};
 pub use session::{FoundedShop, JoinedShop, Session, Setup};
 pub use trowelogue_core::text::{Text, text};

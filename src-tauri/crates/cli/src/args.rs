@@ -153,10 +153,14 @@ pub(crate) enum Command {
         #[command(flatten)]
         sheet: Sheet,
     },
-    /// Check every signature, chain, seal, header and photo. Ends with 1 where something is broken.
+    /// Check every signature, chain, seal, header and photo of a folder, or a process record against its seal.
+    /// Ends with 1 where something is broken.
     Verify {
-        /// The folder.
-        folder: PathBuf,
+        /// The folder, or the PDF of a process record.
+        what: PathBuf,
+        /// For a process record: the folder whose logs its entries must stand in.
+        #[arg(long)]
+        folder: Option<PathBuf>,
     },
     /// Hash of the recorded state: the same on every device that holds the same entries.
     Digest {

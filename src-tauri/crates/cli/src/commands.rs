@@ -9,7 +9,7 @@ use std::process::ExitCode;
 
 use serde::Serialize;
 use serde_json::json;
-use trowelogue_api::{About, Clock, Result, Session, Setup, Text, default_home, dto, rule, rules, text};
+use trowelogue_api::{About, Clock, Result, Session, Setup, Text, default_home, dto, rule, rules, text, verify_paper};
 
 use crate::args::{self, Cli, Command, Global};
 use crate::failure;
@@ -82,7 +82,7 @@ impl Desk {
             }
             Command::Record { folder, piece, sheet } => self.record(&folder, piece, &sheet, out),
             Command::Care { folder, about, sheet } => self.care(&folder, about, &sheet, out),
-            Command::Verify { folder } => self.verify(&folder, out),
+            Command::Verify { what, folder } => self.verify(&what, folder.as_deref(), out),
             Command::Digest { folder } => {
                 let digest = self.open(&folder)?.digest();
                 self.answer(&json!({ "digest": digest }), out, |out| out.line(&digest))
@@ -109,9 +109,12 @@ impl Desk {
         Session::open(&self.setup, folder)
     }
 
-    fn verify(&self, folder: &Path, out: &mut Out) -> Result<u8> {
-        let mut session = self.open(folder)?;
-        let verify = {
+    fn verify(&self, what: &Path, folder: Option<&Path>, out: &mut Out) -> Result<u8> {
+        let verify = if folder.is_some() || what.is_file() {
+            let _progress = Progress::start(CHECKING.get(self.lang().into()));
+            verify_paper(&self.setup, what, folder)?
+        } else {
+            let mut session = self.open(what)?;
             let _progress = Progress::start(CHECKING.get(self.lang().into()));
             session.verify()?
         };

@@ -13,6 +13,9 @@ use super::may_stand;
 use crate::session::Session;
 use crate::{Result, faults};
 
+/// Name of the lines among the files a record carries.
+pub(super) const NAME: &str = "entries.jsonl";
+
 impl Session {
     /// The lines a record of the piece is made from: a header of each device, then the entries in the common
     /// order. Of an entry with a price in it the body is withheld; its signature stays good.
@@ -54,7 +57,7 @@ pub(super) fn attachment(lines: Vec<u8>, lang: Lang) -> Attachment {
         "Las líneas de entrada de las que se hizo este registro, tal como están en los registros del taller.",
     );
     Attachment {
-        name: "entries.jsonl".into(),
+        name: NAME.into(),
         mime: "application/jsonl".into(),
         description: about.get(lang).into(),
         relation: Relation::Source,

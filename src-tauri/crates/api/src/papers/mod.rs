@@ -6,8 +6,11 @@
 mod care;
 mod lines;
 mod parts;
+mod proof;
 mod record;
 mod steps;
+
+pub use proof::verify_paper;
 
 use std::path::Path;
 
@@ -51,7 +54,7 @@ impl Session {
         let path = out.display().to_string();
         let say = fill(MADE, ask.lang.into(), &[("path", &path), ("bytes", &bytes.len())]);
         let name = out.file_name().unwrap_or_default().to_string_lossy().into_owned();
-        Ok(PaperMade { path, name, bytes: bytes.len() as u64, sealed: false, say })
+        Ok(PaperMade { path, name, bytes: bytes.len() as u64, sealed: self.seals(ask), say })
     }
 
     /// Makes a paper.
@@ -71,12 +74,21 @@ impl Session {
         let options = made::model::Options { lang: voice.lang, paper };
         let bytes = match (ask.kind, &pieces[..]) {
             (PaperKind::Record, [piece]) => {
-                made::process_record(&maker.record(*piece, lines.unwrap_or_default()), &options)
+                let record = maker.record(*piece, lines.unwrap_or_default());
+                match &self.link {
+                    Some(link) => made::signed_record(&record, &options, &proof::Hand(link)),
+                    None => made::process_record(&record, &options),
+                }
             }
             (PaperKind::Record, _) => return Err(ApiError::bad_input("piece", OF_ONE.get(voice.lang))),
             (PaperKind::Care, _) => made::care_sheet(&maker.care(&pieces), &options),
         };
         bytes.map_err(|error| failed(&error, voice.lang))
+    }
+
+    /// Whether a paper is issued with this device's signature.
+    fn seals(&self, ask: &PaperAsk) -> bool {
+        ask.kind == PaperKind::Record && self.link.is_some()
     }
 
     fn pieces_of_paper(&self, ask: &PaperAsk) -> Result<Vec<ObjectId>> {

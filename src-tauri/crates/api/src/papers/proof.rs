@@ -1,0 +1,192 @@
+//! Whether a process record is as it was issued: its seal, the entries in it, and, with the folder at hand,
+//! whether those entries stand in the shop's logs.
+
+use std::collections::BTreeSet;
+use std::path::Path;
+
+use trowelogue_core::id::Hash;
+use trowelogue_core::shop::{DeviceStatus, Shop};
+use trowelogue_core::text::{Lang, Text, text};
+use trowelogue_journal::excerpt::{Checked, check_lines};
+use trowelogue_journal::keys::PublicKey;
+use trowelogue_papers::seal::{self, Difference, Sealed, Signer};
+
+use super::lines;
+use crate::dto::report::{BreakRow, NoteRow, Verify};
+use crate::say::fill;
+use crate::session::{Session, Setup};
+use crate::{ApiError, ErrorCode, Result};
+
+const UNREADABLE: Text = text("The file cannot be read: {why}.", "No se puede leer el archivo: {why}.");
+const NO_SEAL: Text = text(
+    "This file carries no seal: it is no process record made with this tool, or its seal was taken out.",
+    "Este archivo no lleva sello: no es un registro de proceso hecho con esta herramienta o se le quitó el sello.",
+);
+const CHANGED: Text = text("{part} is not as it was sealed", "{part} no está como se selló");
+const MISSING: Text = text("{part} is missing", "falta {part}");
+const ADDED: Text = text("{part} was not there when it was sealed", "{part} no estaba cuando se selló");
+const STORED: Text = text(
+    "every part is as it was sealed, but the file was stored anew or something was added after its end",
+    "cada parte está como se selló, pero el archivo se guardó de nuevo o se añadió algo tras su final",
+);
+const BAD_SIGNATURE: Text = text(
+    "the seal is not signed by the device it names",
+    "el sello no está firmado por el dispositivo que nombra",
+);
+const UNSIGNED: Text = text(
+    "an unsigned copy: no device vouches for this file; the entries in it are still signed one by one",
+    "copia sin firmar: ningún dispositivo responde por este archivo; sus entradas siguen firmadas una a una",
+);
+const BAD_ENTRY: Text =
+    text("the line is not as its device signed it", "la línea no está como la firmó su dispositivo");
+const NO_ENTRIES: Text =
+    text("the entries it was made from are not in it", "no contiene las entradas de las que se hizo");
+const FOREIGN: Text =
+    text("the entry does not stand in the shop's logs", "la entrada no figura en los registros del taller");
+const NOT_COMPARED: Text = text(
+    "not compared with the shop's logs, since no folder was given",
+    "sin comparar con los registros del taller, porque no se indicó la carpeta",
+);
+const NOT_ACCEPTED: Text = text(
+    "the device that sealed it is not accepted in this shop",
+    "el dispositivo que lo selló no está aceptado en este taller",
+);
+
+/// The device of a session as the one who signs papers.
+pub(super) struct Hand<'a>(pub(super) &'a trowelogue_journal::Shop);
+
+impl Signer for Hand<'_> {
+    fn device(&self) -> String {
+        self.0.device().to_string()
+    }
+
+    fn key(&self) -> String {
+        self.0.public_key().to_string()
+    }
+
+    fn sign(&self, message: &[u8]) -> Option<String> {
+        self.0.sign(seal::CONTEXT, message)
+    }
+}
+
+/// Checks a process record by itself, and against a shop's folder where one is given.
+///
+/// # Errors
+/// The file cannot be read, is no PDF, or carries no seal; the folder cannot be read.
+pub fn verify_paper(setup: &Setup, file: &Path, folder: Option<&Path>) -> Result<Verify> {
+    let lang = setup.language().into();
+    let bytes = std::fs::read(file).map_err(|error| unreadable(file, &error, lang))?;
+    let sealed = seal::look(&bytes).map_err(|why| unreadable(file, &why, lang))?;
+    let sealed = sealed.ok_or_else(|| refused(file, NO_SEAL.get(lang).to_owned()))?;
+    let session = folder.map(|folder| Session::open(setup, folder)).transpose()?;
+    let name = file.file_name().unwrap_or_default().to_string_lossy().into_owned();
+    let mut proof = Proof { name, lang, breaks: Vec::new(), notes: Vec::new(), entries: 0 };
+    proof.parts(&sealed);
+    let signed = proof.signature(&sealed);
+    let held = proof.entries(&sealed);
+    match session {
+        Some(session) => proof.belongs(session.shop(), &sealed, signed, &held),
+        None => proof.note("not_compared", NOT_COMPARED),
+    }
+    Ok(Verify { breaks: proof.breaks, notes: proof.notes, entries: proof.entries })
+}
+
+fn unreadable(file: &Path, why: &dyn std::fmt::Display, lang: Lang) -> ApiError {
+    refused(file, fill(UNREADABLE, lang, &[("why", why)]))
+}
+
+fn refused(file: &Path, message: String) -> ApiError {
+    ApiError::new(ErrorCode::BadInput, message).file(file)
+}
+
+/// What is found on the way.
+struct Proof {
+    name: String,
+    lang: Lang,
+    breaks: Vec<BreakRow>,
+    notes: Vec<NoteRow>,
+    entries: usize,
+}
+
+impl Proof {
+    fn broken(&mut self, file: Option<&str>, line: Option<u64>, kind: &'static str, text: String) {
+        let file = file.map_or_else(|| self.name.clone(), |inside| format!("{}/{inside}", self.name));
+        self.breaks.push(BreakRow { file, line, kind, text });
+    }
+
+    fn note(&mut self, kind: &'static str, words: Text) {
+        let text = words.get(self.lang).to_owned();
+        self.notes.push(NoteRow {
+            kind,
+            file: Some(self.name.clone()),
+            line: None,
+            device: None,
+            range: None,
+            text,
+        });
+    }
+
+    fn parts(&mut self, sealed: &Sealed) {
+        for difference in &sealed.differences {
+            let (kind, words, part) = match difference {
+                Difference::Changed(part) => ("part_changed", CHANGED, part.as_str()),
+                Difference::Missing(part) => ("part_missing", MISSING, part.as_str()),
+                Difference::Added(part) => ("part_added", ADDED, part.as_str()),
+                Difference::Stored => ("stored_anew", STORED, ""),
+            };
+            self.broken(None, None, kind, fill(words, self.lang, &[("part", &part)]));
+        }
+    }
+
+    /// Whether the seal is signed, and well.
+    fn signature(&mut self, sealed: &Sealed) -> bool {
+        let Some(signature) = &sealed.signature else {
+            self.note("unsigned_copy", UNSIGNED);
+            return false;
+        };
+        let key = sealed.key.as_deref().and_then(PublicKey::parse);
+        let own = key.filter(|key| sealed.device.as_deref() == Some(&key.device().to_string()));
+        let good = own.is_some_and(|key| key.verify(seal::CONTEXT, &sealed.message, signature));
+        if !good {
+            self.broken(Some(seal::NAME), None, "seal_signature", BAD_SIGNATURE.get(self.lang).to_owned());
+        }
+        good
+    }
+
+    /// The entries inside that are as signed.
+    fn entries(&mut self, sealed: &Sealed) -> BTreeSet<Hash> {
+        let Some(bytes) = sealed.attachments.get(lines::NAME) else {
+            self.broken(Some(lines::NAME), None, "entries_missing", NO_ENTRIES.get(self.lang).to_owned());
+            return BTreeSet::new();
+        };
+        let text = String::from_utf8_lossy(bytes);
+        let mut held = BTreeSet::new();
+        for (number, checked) in (1..).zip(check_lines(text.lines())) {
+            match checked {
+                Checked::Entry(record) => {
+                    held.insert(record.hash);
+                }
+                Checked::Broken => {
+                    let text = BAD_ENTRY.get(self.lang).to_owned();
+                    self.broken(Some(lines::NAME), Some(number), "entry_signature", text);
+                }
+                Checked::Header(_) | Checked::Seal(_) => {}
+            }
+        }
+        self.entries = held.len();
+        held
+    }
+
+    /// Whether entries and device are those of the shop.
+    fn belongs(&mut self, shop: &Shop, sealed: &Sealed, signed: bool, held: &BTreeSet<Hash>) {
+        for hash in held.iter().filter(|hash| shop.step(hash).is_none()) {
+            let text = format!("{} ({hash})", FOREIGN.get(self.lang));
+            self.broken(Some(lines::NAME), None, "entry_unknown", text);
+        }
+        let device = sealed.device.as_deref().and_then(|id| id.parse().ok());
+        let known = device.and_then(|id| shop.devices.get(&id));
+        if signed && known.is_none_or(|it| it.status == DeviceStatus::Apart) {
+            self.note("device_apart", NOT_ACCEPTED);
+        }
+    }
+}
