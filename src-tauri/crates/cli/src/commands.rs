@@ -9,7 +9,9 @@ use std::process::ExitCode;
 
 use serde::Serialize;
 use serde_json::json;
-use trowelogue_api::{About, Clock, Result, Session, Setup, Text, default_home, dto, rule, rules, text, verify_paper};
+use trowelogue_api::{
+    About, Clock, Result, Session, Setup, Text, default_home, dto, rule, rules, text, verify_paper,
+};
 
 use crate::args::{self, Cli, Command, Global};
 use crate::failure;

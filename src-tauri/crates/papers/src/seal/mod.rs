@@ -129,9 +129,13 @@ fn room(doc: &Document, file: &[u8]) -> Option<std::ops::Range<usize>> {
     if stream.dict.has(b"Filter") {
         return None;
     }
-    let start = stream.start_position?;
-    let end = start.checked_add(stream.content.len())?;
-    (file.get(start..end)? == stream.content).then_some(start..end)
+    let (content, length) = (stream.content.as_slice(), stream.content.len());
+    if length < ROOM.0 {
+        return None;
+    }
+    let mut places = file.windows(length).enumerate().filter(|(_, it)| *it == content).map(|(at, _)| at);
+    let start = places.next()?;
+    places.next().is_none().then_some(start..start + length)
 }
 
 /// The stream of the seal.

@@ -97,11 +97,7 @@ const CHANGES: &[Change] = &[
     ("a font of a page changed for another", swap_fonts, "page 1"),
     ("the entries", |doc| edit_attachment(doc, "entries.jsonl"), "attachment entries.jsonl"),
     ("the entries renamed", rename_attachment, "frame"),
-    (
-        "an attachment taken out",
-        |doc| catalog(doc).set("AF", Vec::<Object>::new()),
-        "attachment entries.jsonl",
-    ),
+    ("an attachment taken out", take_out, "attachment entries.jsonl"),
     ("an attachment put in", add_attachment, "attachment extra.txt"),
     (
         "the attachments' list of names",
@@ -296,6 +292,11 @@ fn edit_attachment(doc: &mut Document, name: &str) {
     let files = super::parts::attachments(doc);
     let id = files.into_iter().find(|it| it.name == name).and_then(|it| it.stream).unwrap();
     edit(doc.get_object_mut(id).unwrap().as_stream_mut().unwrap());
+}
+
+fn take_out(doc: &mut Document) {
+    let id = Object::Reference(attachment(doc, "entries.jsonl"));
+    catalog(doc).get_mut(b"AF").unwrap().as_array_mut().unwrap().retain(|it| *it != id);
 }
 
 fn rename_attachment(doc: &mut Document) {
