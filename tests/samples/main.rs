@@ -7,6 +7,9 @@ use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
 
+use serde_json::{Map, Value};
+use trowelogue_testkit::trowelogue_core::body::{Details, Kind};
+use trowelogue_testkit::trowelogue_core::entry::Content;
 use trowelogue_testkit::trowelogue_core::fold::{digest, fold};
 use trowelogue_testkit::trowelogue_journal::{Expected, Reading, read_folder, verify_folder};
 
@@ -68,6 +71,31 @@ fn one_fault_costs_no_other_entry() {
             _ => 1,
         };
         assert_eq!(read(&file).merged.records.len(), whole - cost, "{fault}");
+    }
+}
+
+/// Two entries of every kind stand in the sample: one with what must be given, one with every field there is.
+#[test]
+fn version_1_has_every_kind_and_every_field() {
+    let records = read(&samples().join("versions/v1.jsonl")).merged.records;
+    for kind in Kind::ALL {
+        let bodies: Vec<&Map<String, Value>> = records
+            .iter()
+            .filter(|it| it.entry.kind == kind.wire())
+            .filter_map(|it| match &it.body {
+                Content::Open(body) => body.as_object(),
+                _ => None,
+            })
+            .collect();
+        assert!(bodies.len() >= 2, "{}: {} entries", kind.wire(), bodies.len());
+        for body in &bodies {
+            let read = Details::from_stored(*kind, &Value::Object((*body).clone()));
+            assert!(read.is_ok(), "{}: {read:?}", kind.wire());
+        }
+        let schema = kind.schema().to_value();
+        for field in schema["properties"].as_object().into_iter().flatten().map(|(name, _)| name) {
+            assert!(bodies.iter().any(|body| body.contains_key(field)), "{}: {field}", kind.wire());
+        }
     }
 }
 

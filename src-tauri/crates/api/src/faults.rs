@@ -2,6 +2,7 @@
 
 use trowelogue_core::text::{Lang, Text, text};
 use trowelogue_journal::Error as Journal;
+use trowelogue_journal::shopfile::ShopFault;
 
 use crate::say::fill;
 use crate::{ApiError, ErrorCode};
@@ -38,18 +39,12 @@ fn sentence(error: &Journal, lang: Lang) -> (ErrorCode, String) {
                 "Esta no es la carpeta de un taller: no tiene shop.json.",
             )),
         ),
-        Journal::ShopFile { fault, .. } => (ErrorCode::Damaged, fault.to_string()),
-        Journal::NewerFormat { format, .. } => (
-            ErrorCode::NewerFormat,
-            fill(
-                text(
-                    "The folder has format {format}; this version reads format 1.",
-                    "La carpeta tiene el formato {format}; esta versión lee el formato 1.",
-                ),
-                lang,
-                &[("format", format)],
-            ),
+        Journal::NotAFolder { .. } => (
+            ErrorCode::FolderMissing,
+            said(text("This is a file, not a folder.", "Esto es un archivo, no una carpeta.")),
         ),
+        Journal::ShopFile { fault, .. } => (ErrorCode::Damaged, shop_file(fault, lang)),
+        Journal::NewerFormat { format, .. } => (ErrorCode::NewerFormat, newer(*format, lang)),
         Journal::AlreadyAShop { .. } => (
             ErrorCode::BadInput,
             said(text("The folder already holds a shop.", "La carpeta ya contiene un taller.")),
@@ -74,6 +69,31 @@ fn sentence(error: &Journal, lang: Lang) -> (ErrorCode, String) {
         ),
         _ => harder(error, lang),
     }
+}
+
+fn shop_file(fault: &ShopFault, lang: Lang) -> String {
+    match fault {
+        ShopFault::Signature | ShopFault::Id => fill(
+            text(
+                "shop.json was changed: it is not what the shop's founder signed.",
+                "shop.json fue cambiado: no es lo que firmó quien fundó el taller.",
+            ),
+            lang,
+            &[],
+        ),
+        ShopFault::Form(why) => {
+            fill(text("shop.json is damaged: {why}.", "shop.json está dañado: {why}."), lang, &[("why", why)])
+        }
+        ShopFault::Newer(format) => newer(*format, lang),
+    }
+}
+
+fn newer(format: u32, lang: Lang) -> String {
+    let words = text(
+        "The folder has format {format}; this version reads format 1.",
+        "La carpeta tiene el formato {format}; esta versión lee el formato 1.",
+    );
+    fill(words, lang, &[("format", &format)])
 }
 
 fn harder(error: &Journal, lang: Lang) -> (ErrorCode, String) {
@@ -151,7 +171,7 @@ fn remedy(error: &Journal) -> Option<Text> {
             "Check the path, connect the drive or the share, or found a shop with `trowelogue new`.",
             "Compruebe la ruta, conecte la unidad o la red, o funde un taller con `trowelogue new`.",
         ),
-        Journal::NotAShop { .. } => text(
+        Journal::NotAShop { .. } | Journal::NotAFolder { .. } => text(
             "Name the folder with shop.json in it, or found a shop with `trowelogue new`.",
             "Indique la carpeta que contiene shop.json o funde un taller con `trowelogue new`.",
         ),

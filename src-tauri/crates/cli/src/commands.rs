@@ -26,13 +26,17 @@ const CHECKING: Text = text("checking the folder", "comprobando la carpeta");
 
 /// Runs a command and gives the exit code.
 pub(crate) fn run(cli: Cli) -> ExitCode {
-    let global = cli.global.clone();
+    let json = cli.global.json;
+    let desk = match Desk::new(&cli.global) {
+        Ok(desk) => desk,
+        Err(error) => return failure::tell(error, json, dto::Lang::default()),
+    };
     let mut out = Out::default();
-    let done = Desk::new(&global).and_then(|desk| desk.perform(cli.command, &mut out));
+    let done = desk.perform(cli.command, &mut out);
     out.flush();
     match done {
         Ok(code) => ExitCode::from(code),
-        Err(error) => failure::tell(&error, &global),
+        Err(error) => failure::tell(error, json, desk.lang()),
     }
 }
 
@@ -107,8 +111,14 @@ impl Desk {
     }
 
     fn open(&self, folder: &Path) -> Result<Session> {
-        let _progress = Progress::start(READING.get(self.lang().into()));
-        Session::open(&self.setup, folder)
+        let session = {
+            let _progress = Progress::start(READING.get(self.lang().into()));
+            Session::open(&self.setup, folder)?
+        };
+        if !self.json {
+            session.remarks().iter().for_each(|remark| print::remark(remark));
+        }
+        Ok(session)
     }
 
     fn verify(&self, what: &Path, folder: Option<&Path>, out: &mut Out) -> Result<u8> {

@@ -60,7 +60,7 @@ pub(crate) fn remark(words: &str) {
 }
 
 /// The words in `lang`, with `{}` filled in from the left.
-fn say(words: Text, lang: Lang, values: &[&str]) -> String {
+pub(crate) fn say(words: Text, lang: Lang, values: &[&str]) -> String {
     let mut said = String::new();
     let mut values = values.iter();
     let mut parts = words.get(lang.into()).split("{}");

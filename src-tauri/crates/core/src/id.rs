@@ -7,14 +7,27 @@ use data_encoding::{BASE32_NOPAD, HEXLOWER};
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 use sha2::{Digest, Sha256};
 
+use crate::text::{Lang, Text, text};
+
 /// An identifier that is not in its written form.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-#[error("{found:?} is not {what}")]
+#[error("{found:?} is not {}", what.en)]
 pub struct BadId {
     /// What was read.
     pub found: String,
     /// What it should have been, in words.
-    pub what: &'static str,
+    pub what: Text,
+}
+
+impl BadId {
+    /// The error as one sentence.
+    pub fn say(&self, lang: Lang) -> String {
+        let Self { found, what } = self;
+        match lang {
+            Lang::En => format!("{found:?} is not {}.", what.en),
+            Lang::Es => format!("{found:?} no es {}.", what.es),
+        }
+    }
 }
 
 macro_rules! text_form {
@@ -61,9 +74,12 @@ impl fmt::Display for Hash {
 
 impl FromStr for Hash {
     type Err = BadId;
-    fn from_str(text: &str) -> Result<Self, BadId> {
-        let bad = || BadId { found: text.into(), what: "a hash (64 lower-case hex digits)" };
-        let bytes = HEXLOWER.decode(text.as_bytes()).map_err(|_| bad())?;
+    fn from_str(read: &str) -> Result<Self, BadId> {
+        let bad = || BadId {
+            found: read.chars().take(80).collect(),
+            what: text("a hash (64 lower-case hex digits)", "un hash (64 cifras hexadecimales en minúscula)"),
+        };
+        let bytes = HEXLOWER.decode(read.as_bytes()).map_err(|_| bad())?;
         bytes.try_into().map(Self).map_err(|_| bad())
     }
 }
@@ -99,7 +115,7 @@ fn short_name(parts: &[&[u8]]) -> [u8; 20] {
     name
 }
 
-fn parse_short_name(text: &str, what: &'static str) -> Result<[u8; 20], BadId> {
+fn parse_short_name(text: &str, what: Text) -> Result<[u8; 20], BadId> {
     let good = text.bytes().all(|b| b.is_ascii_lowercase() || (b'2'..=b'7').contains(&b));
     match <[u8; 20]>::try_from(text.as_bytes()) {
         Ok(name) if good => Ok(name),
@@ -108,7 +124,7 @@ fn parse_short_name(text: &str, what: &'static str) -> Result<[u8; 20], BadId> {
 }
 
 macro_rules! short_name {
-    ($type:ty, $what:literal) => {
+    ($type:ty, $what:expr) => {
         impl fmt::Display for $type {
             fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
                 f.write_str(std::str::from_utf8(&self.0).unwrap_or("?"))
@@ -124,8 +140,14 @@ macro_rules! short_name {
     };
 }
 
-short_name!(DeviceId, "a device id (20 characters a-z, 2-7)");
-short_name!(ShopId, "a shop id (20 characters a-z, 2-7)");
+short_name!(
+    DeviceId,
+    text("a device id (20 characters a-z, 2-7)", "el id de un dispositivo (20 caracteres a-z, 2-7)")
+);
+short_name!(
+    ShopId,
+    text("a shop id (20 characters a-z, 2-7)", "el id de un taller (20 caracteres a-z, 2-7)")
+);
 
 /// A person, client, job, piece, pour, mix, product, tool or route: a UUID (version 7 when written here).
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -139,12 +161,13 @@ impl fmt::Display for ObjectId {
 
 impl FromStr for ObjectId {
     type Err = BadId;
-    fn from_str(text: &str) -> Result<Self, BadId> {
-        let bad = || BadId { found: text.chars().take(80).collect(), what: "an id (a UUID)" };
-        if text.len() != 36 {
+    fn from_str(read: &str) -> Result<Self, BadId> {
+        let what = text("an id (a UUID)", "un id (un UUID)");
+        let bad = || BadId { found: read.chars().take(80).collect(), what };
+        if read.len() != 36 {
             return Err(bad());
         }
-        uuid::Uuid::parse_str(text).map(Self).map_err(|_| bad())
+        uuid::Uuid::parse_str(read).map(Self).map_err(|_| bad())
     }
 }
 

@@ -2,21 +2,46 @@
 
 use chrono::{DateTime, FixedOffset, TimeDelta};
 
+use crate::text::Lang;
+
+/// How a moment is written.
+const EXAMPLE: &str = "2025-03-04T10:20:00-06:00";
+
 /// A moment with the offset it was written with; its civil day is that of the offset.
 pub type Moment = DateTime<FixedOffset>;
 
 /// A time that cannot be taken.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[error("{}", self.say(Lang::En))]
 pub enum BadMoment {
     /// The offset is missing.
-    #[error("{0:?} has no offset from UTC; write it like 2025-03-04T10:20:00-06:00")]
     NoOffset(String),
     /// Not a date and time at all.
-    #[error("{0:?} is not a date and time; write it like 2025-03-04T10:20:00-06:00")]
     NotATime(String),
     /// Outside the years the tool computes with.
-    #[error("{0:?} lies outside the years 1970 to 2200")]
     OutOfRange(String),
+}
+
+impl BadMoment {
+    /// The error as one sentence.
+    pub fn say(&self, lang: Lang) -> String {
+        match (self, lang) {
+            (Self::NoOffset(found), Lang::En) => {
+                format!("{found:?} has no offset from UTC; write it like {EXAMPLE}.")
+            }
+            (Self::NoOffset(found), Lang::Es) => {
+                format!("{found:?} no lleva diferencia con UTC; escríbalo como {EXAMPLE}.")
+            }
+            (Self::NotATime(found), Lang::En) => {
+                format!("{found:?} is not a date and time; write it like {EXAMPLE}.")
+            }
+            (Self::NotATime(found), Lang::Es) => {
+                format!("{found:?} no es una fecha con hora; escríbalo como {EXAMPLE}.")
+            }
+            (Self::OutOfRange(found), Lang::En) => format!("{found:?} lies outside the years 1970 to 2200."),
+            (Self::OutOfRange(found), Lang::Es) => format!("{found:?} queda fuera de los años 1970 a 2200."),
+        }
+    }
 }
 
 /// Reads RFC 3339. A time without an offset is refused, not guessed.

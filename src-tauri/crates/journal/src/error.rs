@@ -22,6 +22,12 @@ pub enum Error {
         /// The folder.
         path: PathBuf,
     },
+    /// A file stands where the folder should be.
+    #[error("{} is a file, not a folder", path.display())]
+    NotAFolder {
+        /// The file.
+        path: PathBuf,
+    },
     /// `shop.json` cannot be taken.
     #[error("{}: {fault}", path.display())]
     ShopFile {
@@ -143,7 +149,7 @@ impl Error {
     /// The stable code of the error contract.
     pub fn code(&self) -> &'static str {
         match self {
-            Self::FolderMissing { .. } | Self::NotAShop { .. } => "folder_missing",
+            Self::FolderMissing { .. } | Self::NotAShop { .. } | Self::NotAFolder { .. } => "folder_missing",
             Self::ShopFile { .. } => "shop_file_bad",
             Self::NewerFormat { .. } => "newer_format",
             Self::AlreadyAShop { .. } | Self::BadInput(_) => "bad_input",
@@ -163,6 +169,7 @@ impl Error {
         match self {
             Self::FolderMissing { path }
             | Self::NotAShop { path }
+            | Self::NotAFolder { path }
             | Self::ShopFile { path, .. }
             | Self::NewerFormat { path, .. }
             | Self::AlreadyAShop { path }

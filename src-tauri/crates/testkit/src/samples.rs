@@ -2,7 +2,10 @@
 //!
 //! `samples/shop.json` is the shop of all of them. A file in `invalid/` is named after the break that `verify`
 //! must report; the files in `valid/` and `versions/` must be read without one. Readers find logs by their
-//! content, so the names do not disturb them.
+//! content, so the names do not disturb them. `versions/v1.jsonl` has an entry of every kind, once with what must
+//! be given and once with everything: what later versions must read for ever.
+
+mod example;
 
 use std::collections::BTreeMap;
 use std::fs;
@@ -14,7 +17,7 @@ use trowelogue_core::body::{Kind, input};
 use trowelogue_core::fold;
 use trowelogue_core::id::{Hash, ObjectId};
 use trowelogue_core::moment::{self, Moment, Span};
-use trowelogue_journal::{Draft, Home, RealDisk, read_folder};
+use trowelogue_journal::{Draft, Home, RealDisk, Shop, read_folder};
 
 use crate::entropy::Seeded;
 
@@ -30,12 +33,13 @@ const SEED: &str = "sample logs, format 1";
 pub fn write(into: &Path) -> Outcome<()> {
     let scratch = tempfile::tempdir()?;
     let log = log_of_a_shop(&scratch.path().join("own"), SEED)?;
+    let every_kind = log_of_every_kind(&scratch.path().join("every"))?;
     let foreign = log_of_a_shop(&scratch.path().join("other"), "another shop")?;
     fs::create_dir_all(into)?;
     fs::write(into.join("shop.json"), &log.shop)?;
     put(into, "valid", "one-device", &log.lines)?;
-    put(into, "versions", "v1", &log.lines)?;
-    fs::write(into.join("versions").join("v1.digest"), format!("{}\n", log.digest))?;
+    put(into, "versions", "v1", &every_kind.lines)?;
+    fs::write(into.join("versions").join("v1.digest"), format!("{}\n", every_kind.digest))?;
     for (fault, lines) in faults(&log.lines, &foreign.lines) {
         put(into, "invalid", fault, &lines)?;
     }
@@ -55,17 +59,63 @@ struct Log {
     lines: Vec<u8>,
 }
 
-/// One device of a small shop: a person, a mix, a piece, and one entry of many kinds.
+/// A shop of one device.
+struct Desk {
+    shop: Shop,
+    folder: PathBuf,
+    now: Moment,
+}
+
+impl Desk {
+    /// The same seed makes the same shop: its key, its id, its `shop.json`.
+    fn found(scratch: &Path, seed: &str) -> Outcome<Self> {
+        let (folder, now) = (scratch.join("folder"), moment::parse("2025-03-04T08:00:00-06:00")?);
+        fs::create_dir_all(scratch)?;
+        let home = Home::open_with(scratch.join("home"), Arc::new(RealDisk), Seeded::new(seed));
+        let shop = home.found(&folder, "Sample shop", now)?.shop;
+        Ok(Self { shop, folder, now })
+    }
+
+    fn log(self) -> Outcome<Log> {
+        let logs = files_below(&self.folder.join("logs"))?;
+        let file = logs.first().ok_or("the shop has no log")?;
+        let digest = fold::digest(&fold::fold(&read_folder(&self.folder)?.merged));
+        Ok(Log { shop: fs::read(self.folder.join("shop.json"))?, digest, lines: fs::read(file)? })
+    }
+}
+
+/// A person, a mix, a piece, and its course from the pour to the first coat.
 fn log_of_a_shop(scratch: &Path, seed: &str) -> Outcome<Log> {
-    let (folder, now) = (scratch.join("folder"), moment::parse("2025-03-04T08:00:00-06:00")?);
-    fs::create_dir_all(scratch)?;
-    let home = Home::open_with(scratch.join("home"), Arc::new(RealDisk), Seeded::new(seed));
-    let mut shop = home.found(&folder, "Sample shop", now)?.shop;
-    shop.append(drafts(now)?, now)?;
-    let logs = files_below(&folder.join("logs"))?;
-    let file = logs.first().ok_or("the shop has no log")?;
-    let digest = fold::digest(&fold::fold(&read_folder(&folder)?.merged));
-    Ok(Log { shop: fs::read(folder.join("shop.json"))?, digest, lines: fs::read(file)? })
+    let mut desk = Desk::found(scratch, seed)?;
+    desk.shop.append(drafts(desk.now)?, desk.now)?;
+    desk.log()
+}
+
+/// The same shop, and after its course two entries of every kind.
+fn log_of_every_kind(scratch: &Path) -> Outcome<Log> {
+    let mut desk = Desk::found(scratch, SEED)?;
+    let now = desk.now;
+    let records = desk.shop.append(drafts(now)?, now)?.records;
+    let target = records.iter().find(|it| it.entry.kind == Kind::Rinse.wire()).ok_or("a rinse")?;
+    let scene = example::Scene {
+        done: Span::at(now),
+        person: id(1),
+        piece: id(3),
+        peer: "aaaaaaaaaaaaaaaaaaaa".parse()?,
+        target: target.hash,
+    };
+    let mut next = 99;
+    let examples = example::of_every_kind(&scene, || {
+        next += 1;
+        id(next)
+    })?;
+    desk.shop.append(examples, now)?;
+    desk.log()
+}
+
+/// Ids of the sample shop's things, by number.
+fn id(n: u8) -> ObjectId {
+    ObjectId(uuid::Builder::from_unix_timestamp_millis(1_741_097_000_000, &[n; 10]).into_uuid())
 }
 
 fn files_below(folder: &Path) -> Outcome<Vec<PathBuf>> {
@@ -79,9 +129,6 @@ fn files_below(folder: &Path) -> Outcome<Vec<PathBuf>> {
 }
 
 fn drafts(now: Moment) -> Outcome<Vec<Draft>> {
-    let id = |n: u128| {
-        ObjectId(uuid::Builder::from_unix_timestamp_millis(1_741_097_000_000, &[n as u8; 10]).into_uuid())
-    };
     let (person, mix, piece, pour, sealer) = (id(1), id(2), id(3), id(4), id(5));
     let bodies: Vec<(&str, Option<ObjectId>, bool, serde_json::Value)> = vec![
         ("person", Some(person), false, json!({ "name": "Ada Fell" })),

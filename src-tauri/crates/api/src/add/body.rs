@@ -48,7 +48,8 @@ impl Reader {
         self.resolve(kind, &mut given)?;
         self.moments(kind, &given)?;
         self.particulars(kind, &mut given)?;
-        input::read(kind, given).map_err(|error| ApiError::bad_input(in_body(&error.field), error.message))
+        input::read(kind, given)
+            .map_err(|error| ApiError::bad_input(in_body(&error.field), error.why.say(self.lang)))
     }
 
     /// Puts ids in the place of exact names, and refuses ids of nothing.

@@ -13,10 +13,10 @@ use crate::{ApiError, ErrorCode, Result};
 const NONE: Text = text("There is no {what} {name} in this shop.", "No hay {what} {name} en este taller.");
 const SEVERAL: Text =
     text("{name} names {count} of the sort {what}.", "{name} nombra {count} del tipo {what}.");
-const USE_ID: Text = text("Name one by its id: {ids}", "Indique uno por su id: {ids}");
+const USE_ID: Text = text("Name one by its id: {ids}.", "Indique uno por su id: {ids}.");
 const CHECK: Text = text(
-    "Check the spelling, or record it first. Known: {names}",
-    "Revise cómo se escribe o regístrelo antes. Conocidos: {names}",
+    "Check the spelling, or record it first. Known: {names}.",
+    "Revise cómo se escribe o regístrelo antes. Conocidos: {names}.",
 );
 /// How many candidates an error lists.
 const SHOWN: usize = 12;

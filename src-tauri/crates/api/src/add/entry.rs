@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use serde_json::{Map, Value};
 use trowelogue_core::body::Kind;
-use trowelogue_core::id::{DeviceId, Hash, ObjectId};
+use trowelogue_core::id::{BadId, DeviceId, Hash, ObjectId};
 use trowelogue_core::moment::{self, Moment, Span};
 use trowelogue_core::shop::{Shop, Step};
 use trowelogue_core::text::{Lang, Text, text};
@@ -115,6 +115,10 @@ impl Reader {
         self.shop.step(hash)
     }
 
+    fn no_id(&self, field: &str, error: &BadId) -> ApiError {
+        ApiError::bad_input(field, error.say(self.lang))
+    }
+
     fn kind(&self, map: &mut Map<String, Value>) -> Result<Kind> {
         let name = self.text(map, "kind")?.ok_or_else(|| self.bad("kind", MUST))?;
         self.kind_named(&name)
@@ -169,7 +173,7 @@ impl Reader {
     }
 
     pub(super) fn moment(&self, field: &str, said: &str) -> Result<Moment> {
-        moment::parse(said).map_err(|error| ApiError::bad_input(field, error.to_string()))
+        moment::parse(said).map_err(|error| ApiError::bad_input(field, error.say(self.lang)))
     }
 
     /// The thing an entry creates or is about.
@@ -177,10 +181,7 @@ impl Reader {
         let made = Table::made_by(kind);
         let mut named = Vec::new();
         if let Some(id) = self.text(map, "id")? {
-            let id = id
-                .parse()
-                .map_err(|error: trowelogue_core::id::BadId| ApiError::bad_input("id", error.to_string()))?;
-            named.push(id);
+            named.push(id.parse().map_err(|error| self.no_id("id", &error))?);
         }
         for (field, table) in [("pour", Some(Table::Pours)), ("job", Some(Table::Jobs)), ("object", made)] {
             if let Some(name) = self.text(map, field)? {
@@ -209,9 +210,7 @@ impl Reader {
     }
 
     fn peer(&self, name: &str) -> Result<DeviceId> {
-        let id: DeviceId = name
-            .parse()
-            .map_err(|error: trowelogue_core::id::BadId| ApiError::bad_input("peer", error.to_string()))?;
+        let id: DeviceId = name.parse().map_err(|error| self.no_id("peer", &error))?;
         if self.shop.devices.contains_key(&id) {
             return Ok(id);
         }
@@ -222,9 +221,7 @@ impl Reader {
     fn refs(&self, map: &mut Map<String, Value>) -> Result<Vec<Hash>> {
         let mut refs = Vec::new();
         for said in self.texts(map, "refs")? {
-            let hash: Hash = said.parse().map_err(|error: trowelogue_core::id::BadId| {
-                ApiError::bad_input("refs", error.to_string())
-            })?;
+            let hash: Hash = said.parse().map_err(|error| self.no_id("refs", &error))?;
             if self.step(&hash).is_none() {
                 let words = fill(NO_ENTRY, self.lang, &[("hash", &hash)]);
                 return Err(ApiError::new(ErrorCode::Unknown, words).field("refs"));

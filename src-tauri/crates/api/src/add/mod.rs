@@ -13,7 +13,7 @@ pub(crate) use book::Book;
 pub(crate) use check::untouchable;
 pub(crate) use entry::Reader;
 
-use trowelogue_core::text::{Text, text};
+use trowelogue_core::text::{Lang, Text, text};
 
 use crate::dto::report::Written;
 use crate::keep::Me;
@@ -21,6 +21,11 @@ use crate::session::Session;
 use crate::{ApiError, Result, faults};
 
 pub(crate) const NOTHING: Text = text("Nothing was written.", "No se escribió nada.");
+
+const MEND: Text = text(
+    "Correct the entry and add the whole batch again.",
+    "Corrija la entrada y vuelva a añadir el lote entero.",
+);
 
 const WHO: Text = text(
     "Nobody is known to log on this device; name a person.",
@@ -34,14 +39,14 @@ impl Session {
     /// The first entry that cannot be taken, with its line and field; nothing is written then.
     pub fn add(&mut self, bytes: &[u8], source: &str) -> Result<Written> {
         self.joined()?;
-        let given = parse::parse(bytes, self.voice.lang)
-            .map_err(|error| mark(error, source, &self.voice.say(NOTHING)))?;
+        let lang = self.voice.lang;
+        let given = parse::parse(bytes, lang).map_err(|error| mark(error, source, lang))?;
         let mut reader = Reader::new(self);
         let mut drafts = Vec::with_capacity(given.len());
         for one in given {
             let line = one.line;
             let draft = reader.draft(one.map);
-            drafts.push(draft.map_err(|error| mark(error.line(line), source, &self.voice.say(NOTHING)))?);
+            drafts.push(draft.map_err(|error| mark(error.line(line), source, lang))?);
         }
         self.append(drafts)
     }
@@ -62,7 +67,9 @@ impl Session {
     }
 }
 
-fn mark(error: ApiError, source: &str, kept: &str) -> ApiError {
+/// Says of a refused batch where it came from, what was kept and what to do.
+fn mark(error: ApiError, source: &str, lang: Lang) -> ApiError {
     let error = if error.file.is_none() { error.file(source) } else { error };
-    if error.kept.is_none() { error.kept(kept) } else { error }
+    let error = if error.kept.is_none() { error.kept(NOTHING.get(lang)) } else { error };
+    if error.remedy.is_none() { error.remedy(MEND.get(lang)) } else { error }
 }

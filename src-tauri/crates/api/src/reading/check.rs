@@ -56,7 +56,7 @@ impl Session {
 
     /// A moment as given: RFC 3339 with offset.
     pub(crate) fn moment_given(&self, field: &str, said: &str) -> Result<Moment> {
-        moment::parse(said).map_err(|error| crate::ApiError::bad_input(field, error.to_string()))
+        moment::parse(said).map_err(|error| crate::ApiError::bad_input(field, error.say(self.voice.lang)))
     }
 }
 

@@ -23,7 +23,7 @@ const TWO_DEVICES: Text =
     text("{name} fits more than one device.", "{name} corresponde a más de un dispositivo.");
 const OWNER_ONLY: Text = text("Only an owner may do this.", "Esto solo puede hacerlo un dueño.");
 const ASK_OWNER: Text = text("Do it on an owner's device.", "Hágalo en el dispositivo de un dueño.");
-const ONE_OF: Text = text("Name one of: {names}", "Indique uno de: {names}");
+const ONE_OF: Text = text("Name one of: {names}.", "Indique uno de: {names}.");
 const UNKNOWN_WORD: Text = text("{word} is none of: {words}.", "{word} no es ninguno de: {words}.");
 
 impl Session {
@@ -99,12 +99,15 @@ impl Session {
         self.append(vec![draft])
     }
 
-    /// A device by its id, by the start of it, or by its name.
+    /// A device by its id, by the start of it, by its name, or by its person where that fits one alone.
     fn device_named(&self, wanted: &str) -> Result<DeviceId> {
         let bare: String = wanted.to_lowercase().chars().filter(|c| *c != '-').collect();
         let all = self.shop().devices.values();
         let fits = |it: &&trowelogue_core::shop::Device| {
-            it.name.as_deref() == Some(wanted) || (bare.len() >= 4 && it.id.to_string().starts_with(&bare))
+            let name = it.name.as_deref().unwrap_or_default();
+            let person = name.rsplit_once(" (").map_or(name, |(person, _)| person);
+            let named = !wanted.is_empty() && [name, person].contains(&wanted);
+            named || (bare.len() >= 4 && it.id.to_string().starts_with(&bare))
         };
         let found: Vec<_> = all.clone().filter(fits).collect();
         let names = |of: Vec<&trowelogue_core::shop::Device>| {

@@ -57,6 +57,8 @@ pub struct Session {
     pub(crate) link: Option<journal::Shop>,
     pub(crate) view: View,
     pub(crate) published: Option<journal::Published>,
+    /// What a reader has to know of where this was read from.
+    read_from: Vec<String>,
 }
 
 impl Session {
@@ -113,6 +115,11 @@ impl Session {
         }
     }
 
+    fn is_retired(&self) -> bool {
+        let known = self.device().and_then(|device| self.shop().devices.get(&device));
+        known.is_some_and(|it| it.status == DeviceStatus::Retired)
+    }
+
     /// Appends entries, all or nothing, and folds them in.
     pub(crate) fn append(&mut self, drafts: Vec<journal::Draft>) -> Result<Written> {
         let lang = self.voice.lang;
@@ -129,18 +136,23 @@ impl Session {
         let in_folder = !matches!(appended.published, journal::Published::NotYet(_));
         self.published = Some(appended.published);
         self.view.take(appended.records, Vec::new());
-        let remarks = self.remarks(appended.published, appended.clock_ahead_ms);
+        let remarks = self.remarks_on(appended.published, appended.clock_ahead_ms);
         Ok(Written { entries, remarks, in_folder })
     }
 
-    fn remarks(&self, published: journal::Published, ahead_ms: Option<i64>) -> Vec<String> {
+    /// What a person should know of where this was read from: another copy of the folder, or this device alone.
+    pub fn remarks(&self) -> &[String] {
+        &self.read_from
+    }
+
+    fn remarks_on(&self, published: journal::Published, ahead_ms: Option<i64>) -> Vec<String> {
         let lang = self.voice.lang;
         let mut remarks = Vec::new();
         if let Some(words) = publishing_words(published) {
             remarks.push(words.get(lang).to_owned());
         }
         if self.standing() == Standing::Apart {
-            remarks.push(self.voice.say(APART));
+            remarks.push(self.voice.say(if self.is_retired() { RETIRED } else { APART }));
         }
         if let Some(ms) = ahead_ms {
             let hours = self.voice.plain((ms as f64 / 360_000.0).round() / 10.0);
@@ -153,6 +165,10 @@ impl Session {
 const APART: Text = text(
     "An owner has not accepted this device yet: its entries stand apart until then.",
     "Un dueño aún no ha aceptado este dispositivo: hasta entonces sus entradas quedan aparte.",
+);
+const RETIRED: Text = text(
+    "An owner has retired this device: what it writes is kept, stands apart and never counts. Join again to go on.",
+    "Un dueño retiró este dispositivo: lo que escribe se conserva aparte y no cuenta. Vuelva a unirse para seguir.",
 );
 const CLOCK_BACK: Text = text(
     "This device's clock stands {hours} h behind its own log. Set it right.",
@@ -183,6 +199,10 @@ pub(crate) fn publishing_words(published: journal::Published) -> Option<Text> {
         Published::NotYet(Not::OtherShop) => text(
             "On disk here; not yet in the folder: another shop stands there.",
             "En disco aquí; aún no en la carpeta: ahí hay otro taller.",
+        ),
+        Published::NotYet(Not::NewerFormat) => text(
+            "On disk here; not yet in the folder, which a newer version has changed. Install that version.",
+            "En disco aquí; aún no en la carpeta, que cambió una versión más nueva. Instale esa versión.",
         ),
         Published::NotYet(Not::HomeBehind) => text(
             "On disk here; not yet in the folder, which holds entries of this device that are missing here. Join again.",

@@ -16,7 +16,17 @@ use crate::clock::Clock;
 use crate::format::{Table, Voice, zone_of};
 use crate::ids::new_id;
 use crate::keep::{Keep, Me};
+use crate::say::fill;
 use crate::{ApiError, Result, faults};
+
+const AWAY: Text = text(
+    "The folder cannot be read: this is what this device holds of it.",
+    "La carpeta no se puede leer: esto es lo que este dispositivo conserva de ella.",
+);
+const ANOTHER_COPY: Text = text(
+    "This device uses the shop at {path}; this is another copy, read on its own.",
+    "Este dispositivo usa el taller en {path}; esta es otra copia, leída por sí sola.",
+);
 
 /// The most characters a name may have.
 const NAME_MAX: usize = 200;
@@ -53,9 +63,13 @@ impl Session {
         let fault = |error: journal::Error| faults::journal(&error, lang);
         match home.locate(folder).map_err(fault)? {
             Place::Joined(_) => Self::with_link(setup, home.shop(folder).map_err(fault)?),
-            Place::Elsewhere { .. } | Place::Stranger(_) => {
+            place @ (Place::Elsewhere { .. } | Place::Stranger(_)) => {
                 let reading = journal::read_folder(folder).map_err(fault)?;
-                Ok(Self::new(setup, folder.to_path_buf(), None, reading))
+                let mut session = Self::new(setup, folder.to_path_buf(), None, reading);
+                if let Place::Elsewhere { bound, .. } = place {
+                    session.read_from.push(fill(ANOTHER_COPY, lang, &[("path", &bound.display())]));
+                }
+                Ok(session)
             }
         }
     }
@@ -68,9 +82,11 @@ impl Session {
 
     fn new(setup: &Setup, folder: PathBuf, link: Option<journal::Shop>, reading: journal::Reading) -> Self {
         let keep = Keep::new(setup.home.clone());
+        let away = !reading.folder_here;
         let view = View::new(reading);
         let voice = voice_for(setup, &keep, &view.shop);
-        Self { keep, clock: setup.clock.clone(), folder, voice, link, view, published: None }
+        let read_from = if away { vec![voice.say(AWAY)] } else { Vec::new() };
+        Self { keep, clock: setup.clock.clone(), folder, voice, link, view, published: None, read_from }
     }
 
     /// Speaks from now on as the settings of the home say, in the zone the shop has now.
@@ -114,7 +130,9 @@ impl Session {
         let shop = link.id();
         let fingerprint = link.file().fingerprint();
         let mut session = Self::with_link(setup, link)?;
-        let already = session.keep.me(shop).is_some_and(|me| me.name == person) && session.has_written();
+        let same = session.keep.me(shop).is_some_and(|me| me.name == person) && session.has_written();
+        let behind = session.link.as_ref().is_some_and(journal::Shop::is_behind);
+        let already = same && !behind;
         if !already {
             session = match session.introduce(person) {
                 Err(error) if error.code == crate::ErrorCode::HomeBehind => {

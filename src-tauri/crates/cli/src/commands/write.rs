@@ -16,6 +16,12 @@ const INPUT_MAX: u64 = 64 * 1024 * 1024;
 
 const STANDARD_INPUT: Text = text("standard input", "entrada estándar");
 const UNREADABLE: Text = text("The file cannot be read: {}.", "No se puede leer el archivo: {}.");
+const NO_FILE: Text = text("The file is not there.", "El archivo no está.");
+const A_FOLDER: Text = text("This is a folder, not a file.", "Esto es una carpeta, no un archivo.");
+const NAME_IT: Text = text(
+    "Name the file with the entries, or - for standard input.",
+    "Indique el archivo con las entradas, o - para la entrada estándar.",
+);
 const TOO_MUCH: Text =
     text("The input has more than 64 MiB. Split it.", "La entrada tiene más de 64 MiB. Divídala.");
 
@@ -102,8 +108,12 @@ impl Desk {
             std::fs::File::open(file).and_then(|opened| opened.take(INPUT_MAX + 1).read_to_end(&mut bytes))
         };
         read.map_err(|error| {
-            let words = UNREADABLE.get(lang).replace("{}", &error.to_string());
-            ApiError::new(ErrorCode::BadInput, words).file(&source)
+            let words = match error.kind() {
+                std::io::ErrorKind::NotFound => NO_FILE.get(lang).to_owned(),
+                std::io::ErrorKind::IsADirectory => A_FOLDER.get(lang).to_owned(),
+                _ => UNREADABLE.get(lang).replace("{}", &error.to_string()),
+            };
+            ApiError::new(ErrorCode::BadInput, words).file(&source).remedy(NAME_IT.get(lang))
         })?;
         if bytes.len() as u64 > INPUT_MAX {
             return Err(ApiError::new(ErrorCode::TooLong, TOO_MUCH.get(lang)).file(&source));

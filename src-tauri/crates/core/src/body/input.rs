@@ -6,24 +6,16 @@ use serde_json::{Map, Value};
 use super::{Body, Common, Details, Kind, common};
 use crate::units;
 
+pub use super::refusal::{FieldError, Refusal};
+
 /// The longest text a field takes, in bytes; a whole line must stay under 64 KiB.
 pub const TEXT_MAX: usize = 8 * 1024;
 /// The largest magnitude a number may have. Nothing on a building site is larger.
 const NUMBER_MAX: f64 = 1e9;
 
-/// Why a body is refused, and at which field.
-#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-#[error("{field}: {message}")]
-pub struct FieldError {
-    /// Path of the field inside the body, such as `air_c` or `cut_outs[0].x_mm`.
-    pub field: String,
-    /// What is wrong with it, in words.
-    pub message: String,
-}
-
 impl FieldError {
-    fn new(field: impl Into<String>, message: impl Into<String>) -> Self {
-        Self { field: field.into(), message: message.into() }
+    fn new(field: impl Into<String>, why: Refusal) -> Self {
+        Self { field: field.into(), why }
     }
 }
 
@@ -48,7 +40,8 @@ pub fn read(kind: Kind, mut map: Map<String, Value>) -> Result<Details, FieldErr
     let (common, unknown_common) = read_strict::<Common>(&Value::Object(common));
     let (body, unknown) = Body::from_entered(kind, &Value::Object(own));
     if let Some(name) = unknown_common.into_iter().chain(unknown).next() {
-        return Err(FieldError::new(&name, format!("a {} has no field of this name", kind.wire())));
+        let why = Refusal::NoSuchField { kind: kind.wire(), fields: fields_of(kind) };
+        return Err(FieldError::new(&name, why));
     }
     Ok(Details { common: common?, body: body? })
 }
@@ -62,7 +55,7 @@ pub(crate) fn read_strict<T: DeserializeOwned>(value: &Value) -> (Result<T, Fiel
     let read = read.map_err(|error| {
         let path = track.path().to_string();
         let missing = missing_field(&error.to_string());
-        FieldError::new(missing.unwrap_or(path), plain(&error.to_string()))
+        FieldError::new(missing.unwrap_or(path), Refusal::of_reader(&error.to_string()))
     });
     (read, unknown)
 }
@@ -73,8 +66,12 @@ fn missing_field(message: &str) -> Option<String> {
     rest.split('`').next().map(Into::into)
 }
 
-fn plain(message: &str) -> String {
-    if message.starts_with("missing field") { "must be given".into() } else { message.into() }
+/// The fields of a kind, its own first.
+fn fields_of(kind: Kind) -> String {
+    let own = kind.schema().to_value();
+    let common = schemars::schema_for!(Common).to_value();
+    let names = [&own, &common].into_iter().filter_map(|schema| schema["properties"].as_object());
+    names.flat_map(Map::keys).map(String::as_str).collect::<Vec<_>>().join(", ")
 }
 
 /// Turns `"68 °F"` into SI where the field's name has a unit, and remembers the text.
@@ -90,9 +87,10 @@ fn take_units(
             if text == "unknown" {
                 return Ok(());
             }
-            let si = units::parse(text, dimension).map_err(|bad| FieldError::new(path, bad.to_string()))?;
-            let number = serde_json::Number::from_f64(si)
-                .ok_or_else(|| FieldError::new(path, "is not a finite number"))?;
+            let si =
+                units::parse(text, dimension).map_err(|bad| FieldError::new(path, Refusal::Unit(bad)))?;
+            let number =
+                serde_json::Number::from_f64(si).ok_or_else(|| FieldError::new(path, Refusal::Absurd))?;
             entered.insert(path.to_owned(), Value::String(std::mem::take(text)));
             *value = Value::Number(number);
             Ok(())
@@ -112,9 +110,9 @@ fn take_units(
 fn check_values(path: &str, value: &Value) -> Result<(), FieldError> {
     match value {
         Value::String(text) if text.len() > TEXT_MAX => {
-            Err(FieldError::new(path, format!("is longer than {TEXT_MAX} bytes")))
+            Err(FieldError::new(path, Refusal::TooLong(TEXT_MAX)))
         }
-        Value::String(text) if text.contains('\0') => Err(FieldError::new(path, "holds a NUL character")),
+        Value::String(text) if text.contains('\0') => Err(FieldError::new(path, Refusal::Nul)),
         Value::Number(number) => check_number(path, number.as_f64().unwrap_or(f64::NAN)),
         Value::Object(map) => map.iter().try_for_each(|(key, it)| check_values(&format!("{path}.{key}"), it)),
         Value::Array(items) => {
@@ -126,13 +124,14 @@ fn check_values(path: &str, value: &Value) -> Result<(), FieldError> {
 
 fn check_number(path: &str, number: f64) -> Result<(), FieldError> {
     if !number.is_finite() || number.abs() > NUMBER_MAX {
-        return Err(FieldError::new(path, "is not a number a job can have"));
+        return Err(FieldError::new(path, Refusal::Absurd));
     }
     let leaf = path.rsplit('.').next().unwrap_or(path);
     let name = leaf.split('[').next().unwrap_or(leaf);
     let (low, high) = range_of(name);
     if number < low || number > high {
-        return Err(FieldError::new(path, format!("{number} lies outside {low} to {high}")));
+        let between = (low.to_string(), high.to_string());
+        return Err(FieldError::new(path, Refusal::OutOfRange { value: number.to_string(), between }));
     }
     Ok(())
 }

@@ -15,6 +15,7 @@ pub mod common;
 pub mod handling;
 pub mod input;
 pub mod labels;
+mod refusal;
 pub mod sealing;
 pub mod setup;
 pub mod shape;

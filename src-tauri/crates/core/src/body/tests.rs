@@ -38,7 +38,7 @@ fn an_entered_body_with_an_unknown_field_is_refused_by_name() {
 #[test]
 fn a_missing_must_field_is_named() {
     let error = input::read(Kind::Rinse, map(json!({ "times": 2 }))).unwrap_err();
-    assert_eq!((error.field.as_str(), error.message.as_str()), ("standing_water_removed", "must be given"));
+    assert_eq!((error.field.as_str(), error.why), ("standing_water_removed", input::Refusal::Missing));
 }
 
 #[test]

@@ -8,6 +8,7 @@ use crate::text::Lang;
 fn the_longest_ending_of_a_field_name_counts() {
     assert_eq!(dimension_of_field("air_c"), Some(Dimension::Celsius));
     assert_eq!(dimension_of_field("margin_k"), Some(Dimension::Kelvin));
+    assert_eq!(dimension_of_field("rise_c_per_h"), Some(Dimension::KelvinPerHour));
     assert_eq!(dimension_of_field("yield_m2_per_l"), Some(Dimension::SquareMetrePerLitre));
     assert_eq!(dimension_of_field("strength_mol_per_l"), Some(Dimension::MolePerLitre));
     assert_eq!(dimension_of_field("maturity_c_h"), Some(Dimension::CelsiusHour));
@@ -53,6 +54,7 @@ fn reads_what_people_write() {
     assert_eq!(read("293.15 K", Dimension::Celsius), 20.0);
     assert_eq!(read("9 °F", Dimension::Kelvin), 5.0);
     assert_eq!(read("3 °C", Dimension::Kelvin), 3.0);
+    assert_eq!(read("36 °F/h", Dimension::KelvinPerHour), 20.0);
     assert_eq!(read("1 1/2 in", Dimension::Millimetre), 38.1);
     assert_eq!(read("3/4\"", Dimension::Millimetre), 19.05);
     // Parts are added after conversion, so the last bit may differ.
@@ -100,6 +102,7 @@ fn shows_the_digits_a_person_needs() {
     assert_eq!(en(-0.04, Dimension::Celsius, System::Metric), "0.0 °C");
     assert_eq!(en(-3.2, Dimension::Celsius, System::Metric), "−3.2 °C");
     assert_eq!(en(5.0, Dimension::Kelvin, System::Us), "9.0 °F");
+    assert_eq!(en(3.0, Dimension::KelvinPerHour, System::Us), "5.4 °F/h");
     assert_eq!(es(20.5, Dimension::Celsius, System::Metric), "20,5 °C");
     assert_eq!(en(27.579_029_2, Dimension::Megapascal, System::Us), "4,000 psi");
     assert_eq!(en(27.579, Dimension::Megapascal, System::Metric), "27.6 MPa");

@@ -68,7 +68,10 @@ impl Home {
 
     /// The home in `dir` over another file system and another source of random bytes (tests, demo data).
     pub fn open_with(dir: impl Into<PathBuf>, disk: Arc<dyn Disk>, entropy: impl Entropy + 'static) -> Self {
-        Self { dir: dir.into(), disk, entropy: Arc::new(Mutex::new(entropy)) }
+        let dir = dir.into();
+        // The directories above it are made where they are missing, so they must have names.
+        let dir = std::path::absolute(&dir).unwrap_or(dir);
+        Self { dir, disk, entropy: Arc::new(Mutex::new(entropy)) }
     }
 
     /// Founds a shop in `folder` (made if its parent is there) and makes this home its founding device. Where
@@ -76,8 +79,9 @@ impl Home {
     pub fn found(&self, folder: &Path, name: &str, now: Moment) -> Result<Founded, Error> {
         if !shopfile::name_is_good(name) {
             let most = shopfile::MAX_NAME;
-            return Err(Error::BadInput(format!("a shop's name has 1 to {most} characters on one line")));
+            return Err(Error::BadInput(format!("A shop's name has 1 to {most} characters on one line.")));
         }
+        place::as_text(folder)?;
         let folder = self.make_folder(folder)?;
         if self.disk.stat(&folder.join(SHOP_FILE)).is_ok() {
             return Err(Error::AlreadyAShop { path: folder });
@@ -104,6 +108,7 @@ impl Home {
         let place = self.locate(folder)?;
         let Place::Stranger(id) = place else { return self.shop(folder) };
         let folder = self.canonical(folder)?;
+        place::as_text(&folder)?;
         let file = self.shop_file(&folder)?;
         self.make_home()?;
         let lock = self.lock()?;
@@ -266,6 +271,9 @@ pub(crate) fn read_shop_file(disk: &dyn Disk, folder: &Path) -> Result<ShopFile,
             let here = disk.canonical(folder).is_ok();
             let path = folder.to_path_buf();
             return Err(if here { Error::NotAShop { path } } else { Error::FolderMissing { path } });
+        }
+        Err(error) if error.kind() == std::io::ErrorKind::NotADirectory => {
+            return Err(Error::NotAFolder { path: folder.to_path_buf() });
         }
         Err(error) => return Err(Error::io(&path, error)),
     };

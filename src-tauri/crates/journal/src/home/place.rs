@@ -64,10 +64,7 @@ impl Home {
     }
 
     pub(super) fn bind(&self, shop: ShopId, folder: &Path) -> Result<(), Error> {
-        let Some(text) = folder.to_str() else {
-            let shown = folder.display();
-            return Err(Error::BadInput(format!("the path {shown} is not Unicode text; use another folder")));
-        };
+        let text = as_text(folder)?;
         let binding = serde_json::to_string(&Binding { folder: text.into() }).unwrap_or_default();
         self.put(&self.shop_dir(shop).join("binding.json"), format!("{binding}\n").as_bytes(), super::TAG)
     }
@@ -104,6 +101,14 @@ impl Home {
         if crate::files::is_dir(self.disk.as_ref(), &folder) {
             return Ok(folder);
         }
-        Err(Error::FolderMissing { path: folder })
+        Err(Error::NotAFolder { path: folder })
     }
+}
+
+/// A home remembers its folders as text.
+pub(super) fn as_text(folder: &Path) -> Result<&str, Error> {
+    folder.to_str().ok_or_else(|| {
+        let shown = folder.display();
+        Error::BadInput(format!("The path {shown} is not Unicode text; use another folder."))
+    })
 }

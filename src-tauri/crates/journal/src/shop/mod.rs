@@ -105,6 +105,8 @@ pub enum NotPublished {
     DiskFull,
     /// Another shop stands at the folder's path.
     OtherShop,
+    /// The folder was changed by a newer version.
+    NewerFormat,
     /// The folder holds entries of this device that the home does not; see [`Error::HomeBehind`].
     HomeBehind,
     /// The file system failed in another way.
@@ -224,6 +226,12 @@ impl Shop {
     /// The folder this home is bound to.
     pub fn folder(&self) -> &Path {
         &self.folder
+    }
+
+    /// Whether the folder was found to hold entries of this device that its home lacks: the home was lost or set
+    /// back, and the device must go on as a new one. Told after a read.
+    pub fn is_behind(&self) -> bool {
+        self.behind.is_some()
     }
 
     /// The directory for everything the home keeps about this shop.

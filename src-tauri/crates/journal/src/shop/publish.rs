@@ -34,7 +34,8 @@ impl Shop {
     pub(super) fn look_at_folder(&self) -> Result<Look, NotPublished> {
         match self.home.shop_file(&self.folder) {
             Ok(file) if file.id == self.file.id => Ok(Look::Here),
-            Ok(_) | Err(Error::NewerFormat { .. }) => Err(NotPublished::OtherShop),
+            Ok(_) => Err(NotPublished::OtherShop),
+            Err(Error::NewerFormat { .. }) => Err(NotPublished::NewerFormat),
             Err(Error::NotAShop { .. } | Error::ShopFile { .. }) => Ok(Look::Bare),
             Err(Error::FolderMissing { .. }) => Ok(Look::Missing),
             Err(error) => Err(reason(&error)),
@@ -223,7 +224,7 @@ fn reason(error: &Error) -> NotPublished {
     match error {
         Error::ReadOnly { .. } => NotPublished::ReadOnly,
         Error::DiskFull { .. } => NotPublished::DiskFull,
-        Error::FolderMissing { .. } => NotPublished::FolderMissing,
+        Error::FolderMissing { .. } | Error::NotAFolder { .. } => NotPublished::FolderMissing,
         Error::Io { source, .. } => why(source),
         _ => NotPublished::Failed,
     }

@@ -24,7 +24,10 @@ impl Shop {
     pub fn verify(&mut self, expected: &Expected) -> Result<Report, Error> {
         match self.look_at_folder() {
             Ok(Look::Here | Look::Bare) => {}
-            _ => return Err(Error::FolderMissing { path: self.folder.clone() }),
+            _ => {
+                let missing = Error::FolderMissing { path: self.folder.clone() };
+                return Err(self.home.shop_file(&self.folder).err().unwrap_or(missing));
+            }
         }
         self.read()?;
         let keys: Vec<PublicKey> = self.scanner.index.keys().values().copied().collect();
