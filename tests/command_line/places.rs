@@ -239,11 +239,15 @@ fn a_paper_that_cannot_be_written_leaves_nothing_behind() {
     fs::create_dir(yard.path("taken.pdf")).expect("a folder");
     fs::write(yard.path("file"), "no folder").expect("a file");
     let before = yard.everything();
-    for out in ["taken.pdf", "file/a.pdf"] {
+    for (out, message) in [
+        ("taken.pdf", "A folder stands in the place of the file."),
+        ("file/a.pdf", "A part of the path is a file, not a folder."),
+    ] {
         let said = yard.on_shop("ada", "record", &["--piece", "C-01", "--out", out, "--json"]);
         assert_eq!(said.code, 3, "{out}: {said:?}");
         let error = said.error();
         assert!(error["file"].as_str().is_some_and(|it| it.ends_with(out)), "{error}");
+        assert_eq!(error["message"], message);
         assert_eq!(yard.everything(), before, "{out}");
     }
 }

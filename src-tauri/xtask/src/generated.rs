@@ -42,6 +42,8 @@ struct Artefact {
     make: fn(&Checkout, Source, PathBuf) -> Result<Command, Failure>,
     /// The chore that writes it.
     chore: &'static str,
+    /// Tests write it as they run, into the same place: what a test run has just left there is taken.
+    by_tests: bool,
 }
 
 const SAMPLES: Artefact = Artefact {
@@ -49,6 +51,7 @@ const SAMPLES: Artefact = Artefact {
     hand_written: &["README.md"],
     make: |checkout, source, fresh| testkit(checkout, source, "sample", fresh),
     chore: "sample",
+    by_tests: false,
 };
 
 const SCHEMAS: Artefact = Artefact {
@@ -56,10 +59,27 @@ const SCHEMAS: Artefact = Artefact {
     hand_written: &["FORMAT.md"],
     make: |checkout, source, fresh| testkit(checkout, source, "schemas", fresh),
     chore: "codegen",
+    by_tests: false,
 };
 
-const BINDINGS: Artefact =
-    Artefact { folder: "ui/src/generated", hand_written: &[], make: bindings, chore: "codegen" };
+const BINDINGS: Artefact = Artefact {
+    folder: "ui/src/generated",
+    hand_written: &[],
+    make: bindings,
+    chore: "codegen",
+    by_tests: true,
+};
+
+/// Makes the folder empty into which tests write the types of the front end, and names it: what is in it at the
+/// stage `generated` comes from the tests of the same run.
+///
+/// # Errors
+/// When it cannot be emptied.
+pub(crate) fn for_the_tests(checkout: &Checkout) -> Result<PathBuf, Failure> {
+    let folder = BINDINGS.fresh(checkout);
+    folders::clear(&folder)?;
+    Ok(folder)
+}
 
 /// The chore `sample`.
 pub(crate) fn sample(checkout: &Checkout, mode: Mode) -> bool {
@@ -94,12 +114,28 @@ fn chore(checkout: &Checkout, mode: Mode, artefacts: &[&Artefact]) -> bool {
 }
 
 impl Artefact {
-    fn bring(&self, checkout: &Checkout, mode: Mode, source: Source) -> Result<Tally, Failure> {
-        let fresh = checkout.target("xtask/fresh").join(self.folder);
+    /// Where it is made anew.
+    fn fresh(&self, checkout: &Checkout) -> PathBuf {
+        checkout.target("xtask/fresh").join(self.folder)
+    }
+
+    /// Makes it anew, unless the tests of this run just did.
+    fn made(&self, checkout: &Checkout, source: Source) -> Result<folders::Files, Failure> {
+        let fresh = self.fresh(checkout);
+        if self.by_tests && source == Source::Built {
+            let left = folders::read(&fresh)?;
+            if !left.is_empty() {
+                return Ok(left);
+            }
+        }
         folders::clear(&fresh)?;
         let log = self.folder.replace('/', "-");
         child::run(checkout, (self.make)(checkout, source, fresh.clone())?, Shown::Quiet, &log)?;
-        let made = folders::read(&fresh)?;
+        folders::read(&fresh)
+    }
+
+    fn bring(&self, checkout: &Checkout, mode: Mode, source: Source) -> Result<Tally, Failure> {
+        let made = self.made(checkout, source)?;
         if made.is_empty() {
             return Err(Failure::new(format!("nothing was written for {}", self.folder)));
         }

@@ -15,6 +15,7 @@ use crate::failure::Failure;
 use crate::generated;
 use crate::ledger::Ledger;
 use crate::run;
+use crate::say;
 use crate::setup::{self, Need};
 use crate::tally::Tally;
 use crate::window;
@@ -79,6 +80,10 @@ pub(crate) fn perform(checkout: &Checkout, selection: &Selection) -> bool {
     let chosen: Vec<&Stage> = STAGES.iter().filter(|stage| selection.wants(stage.name)).collect();
     let needs: BTreeSet<Need> = chosen.iter().flat_map(|stage| stage.needs).copied().collect();
     let mut ledger = Ledger::default();
+    if let Err(failure) = generated::for_the_tests(checkout) {
+        say::error(&failure.to_string());
+        return false;
+    }
     if setup::perform(checkout, &needs, &mut ledger) {
         for stage in chosen {
             let passed = ledger.stage(stage.name, stage.about, || (stage.work)(checkout));
@@ -141,7 +146,7 @@ fn build(checkout: &Checkout) -> Result<Tally, Failure> {
 fn tests(checkout: &Checkout) -> Result<Tally, Failure> {
     build(checkout)?;
     let mut command = checkout.cargo(["test", "--locked", "--workspace", "--no-fail-fast"]);
-    equip(checkout, &mut command);
+    equip(checkout, &mut command)?;
     child::run(checkout, command, Shown::Tests, "tests")
 }
 
@@ -156,12 +161,14 @@ fn demo(checkout: &Checkout) -> Result<Tally, Failure> {
 }
 
 /// What tests are told of this machine. The types of the front end, which some tests write, go
-/// beside the build, so that a test run changes nothing that is committed.
-fn equip(checkout: &Checkout, command: &mut Command) {
+/// beside the build, so that a test run changes nothing that is committed; the stage `generated`
+/// compares them.
+fn equip(checkout: &Checkout, command: &mut Command) -> Result<(), Failure> {
     command
         .env("TROWELOGUE_VENV", setup::validators(checkout))
         .env("TROWELOGUE_PROGRAMS", checkout.programs())
-        .env("TS_RS_EXPORT_DIR", checkout.target("xtask/scratch/bindings"));
+        .env("TS_RS_EXPORT_DIR", generated::for_the_tests(checkout)?);
+    Ok(())
 }
 
 #[cfg(test)]

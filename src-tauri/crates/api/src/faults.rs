@@ -209,7 +209,7 @@ fn remedy(error: &Journal) -> Option<Text> {
     })
 }
 
-/// A failure of this device's own small files.
+/// A failure of a file that is written whole: this device's own small files, a paper.
 pub(crate) fn file(path: &std::path::Path, error: &std::io::Error, lang: Lang) -> ApiError {
     use std::io::ErrorKind as Kind;
     let (code, words) = match error.kind() {
@@ -227,7 +227,19 @@ pub(crate) fn file(path: &std::path::Path, error: &std::io::Error, lang: Lang) -
             ErrorCode::FolderMissing,
             text("The file or folder is not there.", "El archivo o la carpeta no está."),
         ),
+        Kind::NotADirectory => (
+            ErrorCode::FolderMissing,
+            text(
+                "A part of the path is a file, not a folder.",
+                "Una parte de la ruta es un archivo, no una carpeta.",
+            ),
+        ),
+        Kind::IsADirectory => (
+            ErrorCode::Io,
+            text("A folder stands in the place of the file.", "Hay una carpeta en el lugar del archivo."),
+        ),
         _ => return ApiError::new(ErrorCode::Io, error.to_string()).file(path),
     };
-    ApiError::new(code, words.get(lang)).file(path)
+    let elsewhere = text("Make room there, or name another place.", "Haga sitio ahí o indique otro lugar.");
+    ApiError::new(code, words.get(lang)).file(path).remedy(elsewhere.get(lang))
 }

@@ -89,13 +89,13 @@ impl Keep {
     /// Replaces a small file.
     pub(crate) fn write<T: Serialize>(&self, name: &str, value: &T) -> Result<()> {
         let text = serde_json::to_string_pretty(value).unwrap_or_default();
-        replace(&self.dir.join(name), text.as_bytes())
+        replace(&self.dir.join(name), text.as_bytes(), trowelogue_core::text::Lang::En)
     }
 }
 
-/// Puts `bytes` at `path`: whole, or not at all.
-pub(crate) fn replace(path: &Path, bytes: &[u8]) -> Result<()> {
-    let failed = |error: std::io::Error| faults::file(path, &error, trowelogue_core::text::Lang::En);
+/// Puts `bytes` at `path`: whole, or not at all. What fails is said in `lang`.
+pub(crate) fn replace(path: &Path, bytes: &[u8], lang: trowelogue_core::text::Lang) -> Result<()> {
+    let failed = |error: std::io::Error| faults::file(path, &error, lang);
     let dir = path.parent().unwrap_or(Path::new("."));
     std::fs::create_dir_all(dir).map_err(failed)?;
     let mut name = path.file_name().unwrap_or_default().to_owned();

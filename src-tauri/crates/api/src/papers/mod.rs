@@ -50,7 +50,7 @@ impl Session {
     /// There is no such piece or job; the folder cannot be read; `out` cannot be written.
     pub fn write_paper(&mut self, ask: &PaperAsk, out: &Path) -> Result<PaperMade> {
         let bytes = self.paper(ask)?;
-        keep::replace(out, &bytes)?;
+        keep::replace(out, &bytes, self.voice.lang)?;
         let path = out.display().to_string();
         let say = fill(MADE, ask.lang.into(), &[("path", &path), ("bytes", &bytes.len())]);
         let name = out.file_name().unwrap_or_default().to_string_lossy().into_owned();
