@@ -63,7 +63,7 @@ fn put(dir: &Path, stem: &str, bytes: &[u8], lang: Lang) -> Result<(PathBuf, Str
             Ok(there) if there == bytes => return Ok((path, name)),
             Ok(_) => number += 1,
             Err(error) if error.kind() == std::io::ErrorKind::NotFound => {
-                keep::replace(&path, bytes)?;
+                keep::replace(&path, bytes, lang)?;
                 return Ok((path, name));
             }
             Err(error) => return Err(faults::file(&path, &error, lang)),

@@ -118,7 +118,10 @@ fn value(name: &str, schema: &Value, defs: &Value, fill: Fill) -> Value {
         Some("number" | "integer") => number(name),
         Some("boolean") => json!(true),
         Some("string") => text(schema),
-        Some("array") => json!([value(name, &schema["items"], defs, fill)]),
+        Some("array") => {
+            let count = schema["minItems"].as_u64().unwrap_or(1).max(1) as usize;
+            Value::Array(vec![value(name, &schema["items"], defs, fill); count])
+        }
         Some("object") if schema["properties"].is_object() => Value::Object(fields(schema, defs, fill)),
         Some("object") => json!({ "cement": value(name, &schema["additionalProperties"], defs, fill) }),
         _ => json!({}),
