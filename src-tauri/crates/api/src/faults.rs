@@ -227,7 +227,7 @@ pub(crate) fn file(path: &std::path::Path, error: &std::io::Error, lang: Lang) -
             ErrorCode::FolderMissing,
             text("The file or folder is not there.", "El archivo o la carpeta no está."),
         ),
-        Kind::NotADirectory => (
+        Kind::NotADirectory | Kind::AlreadyExists => (
             ErrorCode::FolderMissing,
             text(
                 "A part of the path is a file, not a folder.",
