@@ -66,7 +66,7 @@ registry! {
     casting::Medium,
     surface::CleanAgent, surface::Acid, surface::CreamLost, surface::Neutraliser, surface::PhOf, surface::PhMethod,
     surface::GritScale, surface::Bond, surface::PassResult, surface::Exposure, surface::DustControl, surface::Backer,
-    surface::FillMethod,
+    surface::StoneState, surface::FillMethod,
     sealing::MoistureMethod, sealing::Verdict, sealing::DropResult, sealing::CoatMethod,
     handling::Position, handling::Wrap, handling::SealantClass,
     after::CheckResult, after::SafetyTopic,

@@ -118,6 +118,10 @@ bodies! {
         pub shift_h: Option<f64>,
         /// Shortest age before a piece is lifted where no strength is known, in hours.
         pub lift_min_age_h: Option<f64>,
+        /// Compressive strength before a piece is lifted, as cylinders, in MPa. Default 13.8.
+        pub lift_strength_mpa: Option<f64>,
+        /// Flexural strength before a piece with fibre is lifted, in MPa. No default: the designer gives it.
+        pub lift_flexural_mpa: Option<f64>,
         /// Warranty terms in brief, printed on the care sheet.
         pub warranty_brief: Option<String>,
         /// Warranty length in months from handover.

@@ -88,6 +88,13 @@ choices! {
         Stone = "stone": "stone", "piedra";
     }
 
+    /// How the stone of a ground face stands to the paste round it.
+    pub enum StoneState {
+        Flush = "flush": "flush with the paste", "a ras de la pasta";
+        Dished = "dished": "dished below the paste", "rehundida bajo la pasta";
+        Pulled = "pulled": "pulled out", "arrancada";
+    }
+
     /// What keeps dust out of the air.
     pub enum DustControl {
         Water = "water": "water at the tool", "agua en la herramienta";
@@ -235,6 +242,8 @@ bodies! {
         pub backer: Option<Backer>,
         /// What the face shows now.
         pub exposure: Option<Exposure>,
+        /// How the stone stands to the paste.
+        pub stone: Option<StoneState>,
         /// As the agreed sample.
         pub as_sample: Option<Answer>,
         /// Grinding again on purpose after damage or a miss.

@@ -30,7 +30,7 @@ impl Probe {
     const MIX: ObjectId = id(2);
     const POUR: ObjectId = id(4);
 
-    /// A piece of this finish, nothing done.
+    /// A piece of this finish: its sample agreed, its form prepared, not poured.
     pub(crate) fn new(finish: &str) -> Self {
         let founder = DeviceId::of_key(&[1; 32]);
         let shop = ShopId::of_founding(&[1; 32], b"nonce");
@@ -41,8 +41,12 @@ impl Probe {
         let sealer = json!({ "name": "S", "class": "acrylic_film", "coats": 2, "recoat_min_h": 4,
             "recoat_max_h": 24, "pot_life_min": 90 });
         probe.object("product", Self::SEALER, sealer);
-        let piece = json!({ "code": "P-1", "name": "top", "mix": Self::MIX, "finish": finish });
+        let piece =
+            json!({ "code": "P-1", "name": "top", "mix": Self::MIX, "finish": finish, "metal_near": "no" });
         probe.object("piece", Self::PIECE, piece);
+        probe.add("sample_agreed", json!({ "samples": ["middle"], "agreed_by": "client" }));
+        let form = json!({ "material": "board", "joints_sealed": "yes", "sealant_cured": "yes" });
+        probe.add("form_prepared", form);
         probe
     }
 

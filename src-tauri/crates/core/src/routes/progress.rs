@@ -291,7 +291,21 @@ fn fits(stage: &Stage, step: &Step) -> bool {
         (Some(wanted), Some(worked)) => wanted == worked,
         _ => true,
     };
-    step.kind == Some(stage.kind) && region && (stage.kind != Kind::GritPass || grit_fits(stage, step))
+    let grit = match stage.kind {
+        Kind::GritPass => grit_fits(stage, step),
+        Kind::Strength => trial_fits(stage, step),
+        _ => true,
+    };
+    step.kind == Some(stage.kind) && region && grit
+}
+
+/// A trial grind answers for the stage that asks for its grit; a break, for any.
+fn trial_fits(stage: &Stage, step: &Step) -> bool {
+    let Some(Body::Strength(strength)) = step.body() else { return false };
+    let wanted = stage.set.get("trial_grit").and_then(serde_json::Value::as_f64);
+    wanted
+        .zip(strength.trial_grit)
+        .is_none_or(|(wanted, tried)| (wanted / tried).max(tried / wanted) < SAME_GRIT)
 }
 
 fn grit_fits(stage: &Stage, step: &Step) -> bool {

@@ -1,6 +1,7 @@
 //! Short forms for the facts of a finding.
 
 use super::finding::{Fact, FactValue};
+use crate::body::common::Answer;
 use crate::text::Text;
 use crate::units::Dimension;
 
@@ -27,4 +28,9 @@ pub(crate) fn said(name: Text, text: &str) -> Fact {
 /// Something that is not recorded.
 pub(crate) const fn missing(name: Text) -> Fact {
     Fact::new(name, FactValue::Missing)
+}
+
+/// An answer on a checklist, or that there is none.
+pub(crate) fn answer(name: Text, given: Option<Answer>) -> Fact {
+    given.map_or(missing(name), |it| word(name, it.label()))
 }

@@ -1,11 +1,14 @@
 //! What a check found, and what it means for a planned step.
 
 use super::declare::{Rule, Severity};
+use super::facts::answer;
 use super::finding::Fact;
+use crate::body::common::Answer;
 use crate::body::{Body, Kind, Region};
 use crate::id::Hash;
 use crate::moment::Moment;
 use crate::shop::Step;
+use crate::text::Text;
 
 /// Whether a rule saw a breach or could not see.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -59,6 +62,19 @@ impl Hit {
     /// Missing evidence at these entries. It weighs no more than a caution.
     pub fn cannot_tell<'a>(steps: impl IntoIterator<Item = &'a Step>, facts: Vec<Fact>) -> Self {
         Self::new(Verdict::CannotTell, steps, facts)
+    }
+
+    /// What a checklist amounts to: a breach where an answer is no, missing evidence where one is not there or
+    /// nobody looked, nothing where all are yes.
+    pub(crate) fn of_answers<'a>(
+        steps: impl IntoIterator<Item = &'a Step>,
+        asked: &[(Text, Option<Answer>)],
+    ) -> Option<Self> {
+        let lacking: Vec<_> = asked.iter().filter(|(_, given)| *given != Some(Answer::Yes)).collect();
+        let breach = lacking.iter().any(|(_, given)| *given == Some(Answer::No));
+        let facts = lacking.iter().map(|(name, given)| answer(*name, *given)).collect();
+        let verdict = if breach { Verdict::Violated } else { Verdict::CannotTell };
+        (!lacking.is_empty()).then(|| Self::new(verdict, steps, facts))
     }
 
     /// The same hit with another weight.

@@ -60,6 +60,8 @@ limits! {
     REBOUND_THICKNESS = 100.0, MILLIMETRE, Basis::Unconfirmed("EN 12504-2 and ASTM C805"), "thinnest member a rebound hammer reads", "espesor mínimo que lee un esclerómetro";
     /// The careful end of 1.10 to 1.25.
     CUBE_PER_CYLINDER = 1.25, None, PRACTICE, "cube strength over cylinder strength", "resistencia de cubo entre resistencia de cilindro";
+    /// Pad 20, with room for pads of different makes.
+    VERY_COARSE_UM = 900.0, MICROMETRE, PRACTICE, "size above which a metal tool is for very hard concrete only (coarser than about 20)", "tamaño por encima del cual un útil metálico es solo para hormigón muy duro (más grueso que 20, más o menos)";
     COARSE_METAL_UM = 700.0, MICROMETRE, PRACTICE, "size from which a metal tool counts as coarse (about grit 20)", "tamaño desde el que un útil metálico es grueso (grano 20, más o menos)";
     FINE_END_UM = 40.0, MICROMETRE, PRACTICE, "size from which a grit counts as the fine end (about 400)", "tamaño desde el que un grano es del extremo fino (400, más o menos)";
     /// Pad 100, with 7 % for pads of different makes.
@@ -72,6 +74,9 @@ limits! {
     /// 10:1 of 31.45 % acid.
     ACID_STRENGTH = 0.91, MOLAR, PRACTICE, "strongest hydrochloric wash (10:1 of 31 % acid)", "lavado clorhídrico más fuerte (10:1 de ácido al 31 %)";
     HOUSEHOLD_AMMONIA = 10.0, PERCENT, PRACTICE, "strongest ammonia for neutralising", "amoníaco más fuerte para neutralizar";
+    AMMONIA_RATIO = 10.0, None, PRACTICE, "water to one part of household ammonia, at least", "agua por parte de amoníaco doméstico, al menos";
+    TAP_PH_LOW = 6.5, None, Basis::Unconfirmed("US secondary drinking water standards, pH 6.5 to 8.5"), "lowest pH of tap water where none was read", "pH mínimo del agua del grifo si no se midió";
+    TAP_PH_HIGH = 8.5, None, Basis::Unconfirmed("US secondary drinking water standards, pH 6.5 to 8.5"), "highest pH of tap water where none was read", "pH máximo del agua del grifo si no se midió";
     PH_BELOW = 1.0, None, Basis::Unconfirmed("SSPC-SP 13/NACE 6 and ASTM D4260"), "pH below the rinse water", "pH por debajo del agua de enjuague";
     PH_ABOVE = 2.0, None, Basis::Unconfirmed("SSPC-SP 13/NACE 6 and ASTM D4260"), "pH above the rinse water", "pH por encima del agua de enjuague";
     DRY_BEFORE = 24.0, HOURS, PRACTICE, "drying before a sealer", "secado antes de un sellador";

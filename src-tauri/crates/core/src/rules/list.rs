@@ -17,9 +17,15 @@ macro_rules! rules {
 }
 
 rules! {
-    strength { cut_below_gate }
-    grinding { grit_step plucking }
-    washing { acid_too_strong acid_left_on }
+    casting { sample_late form_not_cured backing_out_of_window glass_without_pozzolan heat_cure }
+    strength { lifted_too_young rebound_on_thin cut_below_gate fine_grit_early deep_cut_too_late }
+    grinding {
+        grit_too_coarse grit_step brush_first_cut wrong_backer plucking pass_unfinished chatter_left soft_stone_dished
+        fill_before_open fill_still_soft fill_not_repassed finer_than_useful
+    }
+    washing {
+        acid_unprepared acid_too_strong acid_on_soft_stone acid_near_metal acid_left_on ammonia_too_strong ph_low ph_high
+    }
     sealing { sealed_too_wet coat_near_dew_point recoat_window face_not_open lot_expired }
     record { handover_gap written_late }
     safety {

@@ -14,6 +14,7 @@ pub mod limits;
 mod prelude;
 pub(crate) mod view;
 
+mod casting;
 mod grinding;
 mod record;
 pub mod safety;

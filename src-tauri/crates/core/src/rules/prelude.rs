@@ -2,7 +2,7 @@
 
 pub(crate) use super::case::{Case, Past, Subject, covers, region_of};
 pub(crate) use super::declare::{Basis, Look, Rule, Severity};
-pub(crate) use super::facts::{count, missing, number, said, word};
+pub(crate) use super::facts::{answer, count, missing, number, said, word};
 pub(crate) use super::finding::Fact;
 pub(crate) use super::hit::Hit;
 pub(crate) use super::limits::{self, Applied};

@@ -160,6 +160,16 @@ impl Bench {
         self.push(at(hours), None, at(hours + 0.1), "worker", kind, Some("pour"), &[], body, &[])
     }
 
+    /// An entry about the job.
+    pub(crate) fn job_step(&mut self, hours: f64, kind: &str, body: Value) -> Hash {
+        self.push(at(hours), None, at(hours + 0.1), "worker", kind, Some("job"), &[], body, &[])
+    }
+
+    /// An entry about the pour that lasted until another hour.
+    pub(crate) fn pour_span(&mut self, hours: f64, until: f64, kind: &str, body: Value) -> Hash {
+        self.push(at(hours), Some(at(until)), at(until + 0.1), "worker", kind, Some("pour"), &[], body, &[])
+    }
+
     /// An entry that refers to others.
     pub(crate) fn about(&mut self, hours: f64, kind: &str, refs: &[Hash], body: Value) -> Hash {
         self.push(at(hours), None, at(hours + 0.1), "worker", kind, None, &["piece"], body, refs)
@@ -168,6 +178,15 @@ impl Bench {
     /// Breaks and temperatures of another pour of the same mix, kept at 20 °C, so that equivalent age is age.
     /// Strengths near the hyperbolic curve with Su 50 MPa, k 0.30 per day, t0 0.25 days.
     pub(crate) fn curve_of_the_mix(&mut self) {
+        self.curve(&[(1.0, 9.2), (2.0, 17.2), (3.0, 22.6), (7.0, 33.5), (14.0, 40.2), (28.0, 44.6)]);
+    }
+
+    /// The same for a mix that gets as hard as granite: near Su 95 MPa, k 0.38 per day, t0 0.2 days.
+    pub(crate) fn curve_of_a_hard_mix(&mut self) {
+        self.curve(&[(1.0, 22.2), (2.0, 38.5), (3.0, 48.9), (7.0, 68.6), (14.0, 79.7), (28.0, 86.8)]);
+    }
+
+    fn curve(&mut self, breaks: &[(f64, f64)]) {
         let start = -960.0;
         let body = json!({ "mix": id("mix"), "batch": "B-0" });
         self.push(at(start), None, at(start), "worker", "pour", Some("tested"), &["other"], body, &[]);
@@ -175,7 +194,7 @@ impl Bench {
             json!([{ "after_h": 336, "temperature_c": 20 }, { "after_h": 672, "temperature_c": 20 }]);
         let series = json!({ "of": "concrete", "reading_c": 20, "series": readings });
         self.push(at(start), None, at(start), "worker", "temperature", Some("tested"), &[], series, &[]);
-        for (day, mpa) in [(1.0, 9.2), (2.0, 17.2), (3.0, 22.6), (7.0, 33.5), (14.0, 40.2), (28.0, 44.6)] {
+        for &(day, mpa) in breaks {
             let when = at(start + day * 24.0);
             let body = json!({ "method": "cylinder", "result_mpa": mpa });
             self.push(when, None, when, "worker", "strength", Some("tested"), &[], body, &[]);
@@ -191,6 +210,11 @@ impl Bench {
     pub(crate) fn confirm_by(&mut self, person: &str, hours: f64, topics: &[&str]) -> Hash {
         let (done, body) = (at(hours), json!({ "topics": topics }));
         self.push(done, None, done, person, "safety_confirmed", None, &[], body, &[])
+    }
+
+    /// The last entry.
+    pub(crate) fn last(&self) -> Hash {
+        self.records.last().unwrap().hash
     }
 
     /// Makes the body of the last entry unreadable here.

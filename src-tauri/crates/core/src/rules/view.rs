@@ -1,6 +1,6 @@
 //! Typed looks at the bodies the rules read.
 
-use crate::body::{Body, after, casting, handling, sealing, surface};
+use crate::body::{Body, after, before, casting, handling, sealing, surface};
 
 macro_rules! views {
     ($( $name:ident $kind:ident $family:ident :: $body:ident; )+) => { $(
@@ -12,14 +12,19 @@ macro_rules! views {
 }
 
 views! {
+    sample_agreed SampleAgreed before::SampleAgreed;
+    form_prepared FormPrepared before::FormPrepared;
     pour Pour casting::Pour;
+    initial_cure InitialCure casting::InitialCure;
     demould Demould casting::Demould;
     strength Strength casting::Strength;
     temperature Temperature casting::Temperature;
     clean Clean surface::Clean;
     colour Colour surface::Colour;
+    trial_spot TrialSpot surface::TrialSpot;
     acid_wash AcidWash surface::AcidWash;
     neutralise Neutralise surface::Neutralise;
+    ph_reading PhReading surface::PhReading;
     grit_pass GritPass surface::GritPass;
     flush Flush surface::Flush;
     fill Fill surface::Fill;

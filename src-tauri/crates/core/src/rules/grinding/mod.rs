@@ -1,10 +1,20 @@
 //! Grinding and filling: ladders, bonds, what a pass left behind.
 
+pub(crate) mod brush_first_cut;
+pub(crate) mod chatter_left;
+pub(crate) mod fill_before_open;
+pub(crate) mod fill_not_repassed;
+pub(crate) mod fill_still_soft;
+pub(crate) mod finer_than_useful;
 pub(crate) mod grit_step;
+pub(crate) mod grit_too_coarse;
+pub(crate) mod pass_unfinished;
 pub(crate) mod plucking;
+pub(crate) mod soft_stone_dished;
+pub(crate) mod wrong_backer;
 
-use crate::body::setup::Power;
-use crate::body::surface::{Bond, GritPass, GritScale};
+use crate::body::setup::{FinishKind, Power};
+use crate::body::surface::{Bond, Exposure, Fill, FillMethod, GritPass, GritScale};
 use crate::rules::prelude::*;
 use crate::sums::grit::Grit;
 
@@ -66,4 +76,37 @@ pub(crate) fn regions(past: &Past<'_, '_>, named: Option<Region>) -> Vec<Region>
 /// The region as a fact, where one is named.
 pub(crate) fn region_fact(region: Option<Region>) -> Option<Fact> {
     region.map(|it| word(text("region", "zona"), it.label()))
+}
+
+/// The passes over a region so far in which a machine cut.
+pub(crate) fn cuts<'a>(past: &Past<'_, 'a>, region: Option<Region>) -> Vec<(&'a Step, &'a GritPass)> {
+    passes(past, region).into_iter().filter(|(_, pass)| is_cut(pass)).collect()
+}
+
+/// Whether stone or glass is brought out of a region: a pass has shown it, or the finish is made of it. `None`
+/// where no finish is recorded.
+pub(crate) fn is_deep(past: &Past<'_, '_>, region: Option<Region>) -> Option<bool> {
+    let shows = |pass: &GritPass| matches!(pass.exposure, Some(Exposure::SmallStone | Exposure::Stone));
+    if passes(past, region).iter().any(|(_, pass)| shows(pass)) {
+        return Some(true);
+    }
+    Some(matches!(past.case.finish()?, FinishKind::Aggregate | FinishKind::Glass))
+}
+
+/// Whether voids of a fill are opened by grinding first: the finish is ground, nothing was backfilled as cast,
+/// and the piece was not sealed before (a repair). `None` where no finish is recorded.
+pub(crate) fn fills_opened(past: &Past<'_, '_>, region: Option<Region>, fill: Option<&Fill>) -> Option<bool> {
+    let sealed = past.all(view::seal_coat).any(|(step, _)| covers(step, region));
+    if sealed || fill.is_some_and(|it| it.method == FillMethod::Backfill) {
+        return Some(false);
+    }
+    let finish = past.case.finish()?;
+    Some(matches!(
+        finish,
+        FinishKind::Honed
+            | FinishKind::SaltPepper
+            | FinishKind::Aggregate
+            | FinishKind::Glass
+            | FinishKind::Floor
+    ))
 }

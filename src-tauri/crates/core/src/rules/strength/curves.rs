@@ -61,12 +61,15 @@ fn cylinder_break(step: &Step) -> Option<(Moment, f64)> {
     cylinder_mpa(strength).filter(|_| !vein).map(|mpa| (step.done.start, mpa))
 }
 
-/// The concrete temperatures these entries hold, from the pour on.
-fn temperatures<'a>(steps: impl Iterator<Item = &'a Step>, from: Option<Moment>) -> Option<History> {
+/// The readings of one medium these entries hold, from a moment on, in order of time.
+pub(crate) fn readings<'a>(
+    steps: impl Iterator<Item = &'a Step>,
+    of: Medium,
+    from: Option<Moment>,
+) -> Vec<Reading> {
     let mut readings: Vec<Reading> = Vec::new();
     for step in steps {
-        let Some(taken) = step.body().and_then(view::temperature).filter(|it| it.of == Medium::Concrete)
-        else {
+        let Some(taken) = step.body().and_then(view::temperature).filter(|it| it.of == of) else {
             continue;
         };
         let one = taken.reading_c.map(|c| Reading { at: step.done.start, c });
@@ -80,7 +83,12 @@ fn temperatures<'a>(steps: impl Iterator<Item = &'a Step>, from: Option<Moment>)
     readings.sort_by(|a, b| a.at.cmp(&b.at).then(a.c.total_cmp(&b.c)));
     // Of two readings at one moment the colder counts.
     readings.dedup_by_key(|it| it.at);
-    History::new(readings).ok()
+    readings
+}
+
+/// The concrete temperatures these entries hold, from the pour on.
+fn temperatures<'a>(steps: impl Iterator<Item = &'a Step>, from: Option<Moment>) -> Option<History> {
+    History::new(readings(steps, Medium::Concrete, from)).ok()
 }
 
 /// A piece on its mix's curve.

@@ -1,8 +1,8 @@
 //! `cut-below-gate`
 
-use super::evidence::{Asked, Evidence};
-use super::{Standing, against};
-use crate::body::setup::{Aggregate, FinishKind};
+use super::evidence::Evidence;
+use super::{Asked, Standing, against, has_glass};
+use crate::body::setup::Aggregate;
 use crate::rules::grinding::{is_cut, size_um};
 use crate::rules::prelude::*;
 
@@ -61,12 +61,6 @@ fn hit(evidence: Evidence<'_>, gate: limits::Limit) -> Option<Hit> {
         Standing::Unknown if steps.is_empty() => Some(Hit::cannot_tell(steps, facts).holding()),
         Standing::Unknown => Some(Hit::cannot_tell(steps, facts)),
     }
-}
-
-fn has_glass(case: &Case<'_>) -> bool {
-    let poured = case.pour().is_some_and(|(_, pour)| pour.glass_pct.is_some_and(|pct| pct > 0.0));
-    let mixed = case.mix().is_some_and(|mix| mix.aggregates.contains(&Aggregate::Glass));
-    case.finish() == Some(FinishKind::Glass) || poured || mixed
 }
 
 fn vein_gate(case: &Case<'_>) -> Option<limits::Limit> {

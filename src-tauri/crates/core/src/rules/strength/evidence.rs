@@ -86,6 +86,47 @@ fn stated_mpa(strength: &Strength) -> Option<f64> {
     }
 }
 
+/// The strength that is known, and when the curve reaches another.
+pub(crate) struct Known<'a> {
+    /// As cylinders, in MPa.
+    pub mpa: f64,
+    /// The entries.
+    pub steps: Vec<&'a Step>,
+    /// What they show.
+    pub facts: Vec<Fact>,
+    /// When the curve reaches the strength asked about; `None` where a single value is all there is.
+    pub reached_at: Option<Moment>,
+}
+
+/// The strength known of the main mix at a moment: by the curve where it has a value, else as last stated.
+pub(crate) fn known<'a>(
+    past: &Past<'_, 'a>,
+    at: Moment,
+    planned: bool,
+    reaching_mpa: f64,
+) -> Option<Known<'a>> {
+    let curve = on_curve(past.case, past.steps, at).and_then(|curve| {
+        let assume_c = planned.then(|| curve.history.last().c.clamp(0.0, ASSUME_AT_MOST_C));
+        let course = Course { fit: &curve.fit, history: &curve.history, maturity: &curve.maturity, assume_c };
+        let value = now(&curve.fit, curve.maturity.equivalent_age_h).ok()?;
+        let mpa = value.strength_mpa.or(value.at_least_mpa)?;
+        let facts = vec![
+            word(EVIDENCE, StrengthMethod::Maturity.label()),
+            number(STRENGTH, mpa, Dimension::Megapascal),
+        ];
+        let steps = past.all(view::temperature).map(|(step, _)| step).next_back().into_iter().collect();
+        Some(Known { mpa, steps, facts, reached_at: course.gate(reaching_mpa).ok()?.reached_at })
+    });
+    let stated = || {
+        let (step, it, mpa) = of_part(past, false)
+            .into_iter()
+            .rev()
+            .find_map(|(step, it)| Some((step, it, stated_mpa(it)?)))?;
+        Some(Known { mpa, steps: vec![step], facts: value_facts(it, mpa), reached_at: None })
+    };
+    curve.or_else(stated)
+}
+
 fn of_part<'a>(past: &Past<'_, 'a>, vein: bool) -> Vec<(&'a Step, &'a Strength)> {
     past.all(view::strength).filter(|(_, it)| (it.vein == Some(true)) == vein).collect()
 }

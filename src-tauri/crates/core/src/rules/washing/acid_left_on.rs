@@ -24,7 +24,7 @@ pub(crate) static RULE: Rule = Rule {
 };
 
 /// Steps that shut the face or say that washing is over.
-const CLOSING: &[Kind] = &[
+pub(super) const CLOSING: &[Kind] = &[
     Kind::Dry,
     Kind::Fill,
     Kind::Colour,

@@ -88,6 +88,7 @@ const MESH: &[(f64, f64)] = &[
 
 /// Polishing pads: no binding standard; common practice, about 15,000 µm over the number.
 const PAD: &[(f64, f64)] = &[
+    (10.0, 1500.0),
     (16.0, 937.5),
     (30.0, 500.0),
     (50.0, 300.0),

@@ -151,8 +151,8 @@ fn expired(story: &mut Story) {
 
 /// One panel as cast and cleaned, done right; one washed on the day it was bleached.
 fn panels(story: &mut Story) {
-    plan(story, "W-03", "Panel behind the bath", [1500, 700, 20], "as_cast", "wall", "as-cast-cleaned");
-    plan(story, "W-04", "Panel at the door", [700, 2000, 20], "washed", "wall", "as-cast-washed");
+    plan(story, "W-03", "Panel behind the bath", [1500, 700, 20], "as_cast", "wall", "as_cast_cleaned");
+    plan(story, "W-04", "Panel at the door", [700, 2000, 20], "washed", "wall", "as_cast_washed");
     story.cast(TOBIAS, "2023-03-06", "2023-03-07", "P-2023-05", "face mix", &["W-03", "W-04"], json!({}));
     let clean = json!({ "agent": "neutral_cleaner", "pad": "non-woven pad", "rinsed_and_changed": "yes" });
     story.tell(MARTA, "2023-03-13 13:00", "clean", &["W-03"], clean);

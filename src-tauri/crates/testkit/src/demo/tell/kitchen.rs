@@ -21,7 +21,7 @@ fn before(story: &mut Story) {
     let survey = json!({ "place": "site", "access": "double door, no steps", "base_level": "yes", "span_mm": 550, "overhang_mm": 250,
         "appliances": "sink 780 x 450, hob 580 x 510" });
     story.tell(INES, "2022-09-01 14:00", "site_survey", &[], survey).about(JOB);
-    let quote = json!({ "options": [{ "route": "exposed-aggregate", "covers": "counters" }, { "route": "as-cast-washed", "covers": "splash and shelf" }],
+    let quote = json!({ "options": [{ "route": "exposed_aggregate", "covers": "counters" }, { "route": "as_cast_washed", "covers": "splash and shelf" }],
         "exclusions": ["plumbing", "removal of the old tops"], "valid_until": "2022-10-01" });
     story.tell(INES, "2022-09-02 10:00", "quote", &[], quote).about(JOB);
     let drawing = json!({ "revision": "B", "approved_by": "Rowan Alder" });
@@ -45,14 +45,14 @@ fn plan(
 fn counter(story: &mut Story) {
     let more = json!({ "finished_edges": ["front", "right"],
         "cut_outs": [{ "purpose": "sink", "x_mm": 800, "y_mm": 100, "length_mm": 760, "width_mm": 430 }, { "purpose": "tap", "x_mm": 1180, "y_mm": 570, "length_mm": 35 }] });
-    plan(story, "K-01", "Sink counter", [2400, 650, 40], "aggregate", "exposed-aggregate", more);
+    plan(story, "K-01", "Sink counter", [2400, 650, 40], "aggregate", "exposed_aggregate", more);
     plan(
         story,
         "K-02",
         "Island",
         [1800, 900, 40],
         "aggregate",
-        "exposed-aggregate",
+        "exposed_aggregate",
         json!({ "finished_edges": ["front", "back", "left", "right"] }),
     );
     plan(
@@ -61,7 +61,7 @@ fn counter(story: &mut Story) {
         "Return",
         [1200, 650, 40],
         "salt_pepper",
-        "salt-and-pepper",
+        "salt_pepper",
         json!({ "finished_edges": ["front"] }),
     );
     story.cast(TOBIAS, "2022-09-12", "2022-09-13", "P-2022-11", "stone mix", &["K-01", "K-02"], json!({}));
@@ -70,6 +70,7 @@ fn counter(story: &mut Story) {
         story.pass(TOBIAS, &format!("2022-09-16 {at}"), "K-01", grit, bond).with("exposure", json!("stone"));
     }
     story.fill(TOBIAS, "2022-09-16 13:00", "K-01", "slurry");
+    story.trial_grind(TOBIAS, "2022-09-19 09:15", &["K-01"], 100.0, 168.0);
     for (grit, at) in [(50, "08:30"), (100, "09:30"), (200, "11:00"), (400, "13:30")] {
         let bond = if grit == 50 { "metal" } else { "resin" };
         story.pass(TOBIAS, &format!("2022-09-19 {at}"), "K-01", grit, bond).with("exposure", json!("stone"));
@@ -98,6 +99,13 @@ fn island(story: &mut Story) {
     for (grit, at, bond) in [(50, "08:30", "metal"), (100, "10:00", "resin"), (400, "11:30", "resin")] {
         story.pass(MARTA, &format!("2022-09-20 {at}"), "K-02", grit, bond).with("exposure", json!("stone"));
     }
+    story.plant(
+        "fine-grit-early",
+        "caution",
+        "K-02",
+        &["P-2022-11/strength/95", "grit_pass/4"],
+        "grit 100 over stone opened at 33.5 MPa, no trial patch",
+    );
     story.plant(
         "grit-step",
         "caution",
@@ -179,7 +187,7 @@ fn splash(story: &mut Story) {
         "Splash",
         [2400, 120, 20],
         "washed",
-        "as-cast-washed",
+        "as_cast_washed",
         json!({ "finished_edges": ["front"] }),
     );
     plan(
@@ -188,7 +196,7 @@ fn splash(story: &mut Story) {
         "Shelf",
         [900, 220, 30],
         "washed",
-        "as-cast-washed",
+        "as_cast_washed",
         json!({ "finished_edges": ["front", "left", "right"] }),
     );
     story.cast(TOBIAS, "2022-09-19", "2022-09-20", "P-2022-13", "face mix", &["K-04", "K-05"], json!({}));

@@ -137,7 +137,7 @@ impl Story {
         let tool = if bond == "metal" { "7 in grinder" } else { "5 in polisher" };
         let body = json!({ "region": "face", "grit": grit, "scale": "pad", "bond": bond, "wet": true, "result": "cut_out", "tool": id(tool),
             "power": "electric", "rcd": "yes", "dust": "water", "speed_rpm": 2200, "minutes_min": 20, "area_m2": 1.2,
-            "backer": if grit < 100 { "rigid" } else { "flexible" }, "as_sample": "yes" });
+            "backer": "rigid", "as_sample": "yes" });
         self.tell(by, at, "grit_pass", &[code], body)
     }
 

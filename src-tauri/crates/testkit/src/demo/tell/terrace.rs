@@ -37,8 +37,8 @@ fn plan(
 
 /// Two treads: one honed by hand, one sealed with the penetrating sealer over a face nobody opened.
 fn treads(story: &mut Story) {
-    plan(story, "T-01", "Tread, lower", [1400, 380, 50], "honed", "outdoor", "hand-honed");
-    plan(story, "T-02", "Tread, upper", [1400, 380, 50], "as_cast", "outdoor", "as-cast-cleaned");
+    plan(story, "T-01", "Tread, lower", [1400, 380, 50], "honed", "outdoor", "hand_honed");
+    plan(story, "T-02", "Tread, upper", [1400, 380, 50], "as_cast", "outdoor", "as_cast_cleaned");
     story.cast(TOBIAS, "2024-06-03", "2024-06-04", "P-2024-06", "face mix", &["T-01", "T-02"], json!({}));
     story.trial_grind(MARTA, "2024-06-11 08:00", &["T-01"], 600.0, 190.0);
     story.paper(MARTA, "2024-06-11 08:30", "T-01", "face", 600);
@@ -106,8 +106,8 @@ fn hearth(story: &mut Story) {
 
 /// A piece left at every kind of place a day can end: cast only, ground, waiting for its second coat.
 fn unfinished(story: &mut Story) {
-    plan(story, "T-03", "Tread, spare", [1400, 380, 50], "honed", "outdoor", "hand-honed");
-    plan(story, "T-04", "Bench top", [1600, 420, 50], "salt_pepper", "outdoor", "salt-and-pepper");
+    plan(story, "T-03", "Tread, spare", [1400, 380, 50], "honed", "outdoor", "hand_honed");
+    plan(story, "T-04", "Bench top", [1600, 420, 50], "salt_pepper", "outdoor", "salt_pepper");
     story.cast(TOBIAS, "2025-05-05", "2025-05-06", "P-2025-04", "face mix", &["T-03", "T-04"], json!({}));
     story.broke(TOBIAS, "2025-05-12 08:00", "P-2025-04", 38.0, 167.0);
     for (grit, at) in [(50, "08:30"), (100, "09:30"), (200, "10:30")] {

@@ -21,7 +21,7 @@ pub(in crate::demo) fn tell(story: &mut Story) {
             used_as: "kitchen",
             more: json!({ "finished_edges": ["front"] }),
         };
-        story.plan(INES, "2023-09-04 09:00", &cast, "exposed-glass");
+        story.plan(INES, "2023-09-04 09:00", &cast, "exposed_glass");
     }
     story.cast(
         TOBIAS,
@@ -49,7 +49,7 @@ fn bar(story: &mut Story) {
     story.pass(TOBIAS, "2023-09-28 10:00", "G-01", 800, "resin").with("exposure", json!("stone"));
     let right = json!({ "why": "typed 800, it was the 400 pad", "body": { "region": "face", "grit": 400, "scale": "pad", "bond": "resin", "wet": true,
         "result": "cut_out", "tool": id("5 in polisher"), "power": "electric", "rcd": "yes", "dust": "water", "speed_rpm": 2200, "minutes_min": 20,
-        "area_m2": 1.2, "backer": "flexible", "as_sample": "yes", "exposure": "stone" } });
+        "area_m2": 1.2, "backer": "rigid", "as_sample": "yes", "exposure": "stone" } });
     story.tell(TOBIAS, "2023-09-28 10:20", "correction", &["G-01"], right).naming(&["G-01/grit_pass/6"]);
     story.rinse(TOBIAS, "2023-09-28 11:00", "G-01");
     story.dry(TOBIAS, "2023-09-28 12:00", "2023-09-30 08:00", "G-01");
@@ -118,7 +118,7 @@ fn floor(story: &mut Story) {
         used_as: "floor",
         more: json!({}),
     };
-    story.plan(INES, "2023-09-05 09:00", &cast, "floor-bay");
+    story.plan(INES, "2023-09-05 09:00", &cast, "floor");
     let pour = json!({ "code": "P-2023-14", "mix": id("slab mix"), "batch": "ready mix, ticket 4471", "water_cement": 0.42, "layers": 1,
         "lots": { "concrete": "ticket 4471" }, "consolidation": "vibrated", "concrete_c": 19, "specimens": 6, "steel": "mesh in the middle", "place": "site" });
     story.tell(TOBIAS, "2023-09-06 08:00", "pour", &["F-01"], pour).about("P-2023-14");
