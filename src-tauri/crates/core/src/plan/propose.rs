@@ -47,7 +47,7 @@ pub struct PlannedStep {
     pub title: Words,
     /// The values proposed, in the form they are stored.
     pub values: Map<String, Value>,
-    /// The same as a body, where they make a whole one.
+    /// The same as a body to judge, where they make a whole one; what only the work can show is taken as hoped for.
     pub body: Option<Body>,
     /// When it may begin at the earliest; none where it is blocked.
     pub earliest: Option<Moment>,
@@ -71,7 +71,7 @@ pub(super) fn step(case: &Case<'_>, route: &Route, seen: &Progress, at: usize) -
     let title = stage.name.clone().unwrap_or_else(|| title_of(stage.kind, &values));
     let needed = stage.kind.needs() == Needs::Region;
     let region = stage.region.or(needed.then_some(Region::Face));
-    let body = Body::from_value(stage.kind, Value::Object(values.clone())).ok();
+    let body = Body::from_value(stage.kind, Value::Object(as_hoped(stage.kind, &values))).ok();
     PlannedStep {
         stage: at,
         id: stage.id.clone(),
@@ -82,6 +82,21 @@ pub(super) fn step(case: &Case<'_>, route: &Route, seen: &Progress, at: usize) -
         body,
         earliest: None,
     }
+}
+
+/// The values with an outcome, so that the rules can judge what is planned. Never proposed to a person: what a pass
+/// or a wash left is seen, not expected.
+fn as_hoped(kind: Kind, values: &Map<String, Value>) -> Map<String, Value> {
+    let hoped: &[(&str, &str)] = match kind {
+        Kind::GritPass => &[("result", "cut_out")],
+        Kind::AcidWash => &[("cream_lost", "none"), ("concentrate_pct", "unknown")],
+        _ => &[],
+    };
+    let mut whole = values.clone();
+    for (field, outcome) in hoped {
+        whole.entry(*field).or_insert_with(|| Value::from(*outcome));
+    }
+    whole
 }
 
 fn carry(case: &Case<'_>, kind: Kind, values: &mut Map<String, Value>) {

@@ -226,6 +226,23 @@ fn broken_none(probe: &Probe, code: &str) {
     assert_eq!(found, [], "{code} breaks a rule, or leaves one in the dark");
 }
 
+/// The rules judge a planned pass by its grit, though nobody knows yet how it will end.
+#[test]
+fn a_planned_pass_is_judged_before_it_is_done() {
+    let mut probe = Probe::cast("salt_pepper");
+    probe.pass(50.0, "scratches_left");
+    probe.pass(100.0, "cut_out");
+    let mut value = serde_json::to_value(shipped_with("salt_pepper").unwrap()).unwrap();
+    value["version"] = json!(2);
+    value["stages"].as_array_mut().unwrap().retain(|stage| stage["id"] != "grit-200");
+    probe.add("route_chosen", json!({ "code": "salt_pepper", "version": 2, "route": value }));
+    let plan = plan(&probe);
+    let rules: Vec<_> = plan.gates.iter().filter_map(|gate| gate.rule()).map(|rule| rule.code).collect();
+    assert_eq!(due(&plan), "grit-400");
+    assert!(rules.contains(&"grit-step"), "{rules:?}");
+    assert_eq!(plan.step.unwrap().values.get("result"), None, "an outcome is never proposed");
+}
+
 #[test]
 fn next_leads_through_every_shipped_route_to_its_end_and_breaks_no_rule() {
     for route in shipped() {

@@ -65,7 +65,7 @@ fn for_hard_only(past: &Past<'_, '_>, subject: &Subject<'_>, size: f64, mut fact
     facts.push(number(text("very hard from", "muy duro desde"), gate.value, Dimension::Megapascal));
     match evidence.standing {
         Standing::Enough => None,
-        Standing::Short => Some(Hit::violated(evidence.steps, facts)),
+        Standing::Short => Some(Hit::violated(evidence.steps, facts).until(evidence.sure_at)),
         Standing::Unknown => Some(Hit::cannot_tell(evidence.steps, facts)),
     }
 }
