@@ -37,7 +37,11 @@ impl Probe {
         let merged =
             Merged { shop, name: "Probe".into(), founder, devices: vec![(founder, None)], records: vec![] };
         let mut probe = Self { merged, now: moment::parse("2025-03-04T08:00:00-06:00").unwrap() };
-        probe.object("mix", Self::MIX, json!({ "name": "M", "aggregates": ["siliceous"], "pozzolan_pct": 10 }));
+        probe.object(
+            "mix",
+            Self::MIX,
+            json!({ "name": "M", "aggregates": ["siliceous"], "pozzolan_pct": 10 }),
+        );
         let sealer = json!({ "name": "S", "class": "acrylic_film", "coats": 2, "recoat_min_h": 4,
             "recoat_max_h": 24, "pot_life_min": 90 });
         probe.object("product", Self::SEALER, sealer);

@@ -113,6 +113,12 @@ impl<'c, 'a> Past<'c, 'a> {
         Self { case: self.case, steps: found.map_or(&[], |at| &self.steps[at + 1..]) }
     }
 
+    /// What came before one of these steps.
+    pub(crate) fn before(&self, step: &Step) -> Self {
+        let found = self.steps.iter().position(|it| std::ptr::eq(*it, step));
+        Self { case: self.case, steps: found.map_or(&[], |at| &self.steps[..at]) }
+    }
+
     /// Whether any entry is of one of these kinds.
     pub(crate) fn has(&self, kinds: &[Kind]) -> bool {
         self.steps.iter().any(|step| step.kind.is_some_and(|kind| kinds.contains(&kind)))

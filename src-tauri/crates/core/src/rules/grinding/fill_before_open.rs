@@ -27,7 +27,7 @@ fn judge(past: &Past<'_, '_>, subject: &Subject<'_>) -> Vec<Hit> {
     }
     let mut facts = vec![missing(Kind::GritPass.label())];
     facts.extend(region_fact(subject.region));
-    match fills_opened(past, subject.region, subject.read(view::fill)) {
+    match fills_opened(past, subject.read(view::fill)) {
         Some(true) => vec![Hit::violated([], facts)],
         Some(false) => Vec::new(),
         None => vec![Hit::cannot_tell([], vec![missing(text("finish", "acabado"))])],
@@ -53,8 +53,8 @@ pub(crate) mod tests {
         as_cast.step(100.0, "fill", cement_fill());
         as_cast.expect_clear(&RULE);
         let mut repair = Bench::poured();
-        repair.step(100.0, "seal_coat", coat(1));
-        repair.step(9000.0, "fill", with(cement_fill(), json!({ "method": "spot" })));
+        repair.step(100.0, "seal_coat", with(coat(1), json!({ "region": "face" })));
+        repair.step(9000.0, "fill", with(cement_fill(), json!({ "method": "spot", "region": "edge" })));
         repair.expect_clear(&RULE);
     }
 

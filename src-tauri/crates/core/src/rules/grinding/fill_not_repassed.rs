@@ -46,7 +46,7 @@ fn left(past: &Past<'_, '_>, region: Region) -> Option<Hit> {
     }
     let mut facts = vec![missing(text("pass over the fill", "pasada sobre el relleno"))];
     facts.extend(region_fact(Some(region)));
-    match fills_opened(past, Some(region), Some(fill)) {
+    match fills_opened(&past.before(step), Some(fill)) {
         Some(true) => Some(Hit::violated([step], facts)),
         Some(false) => None,
         None => Some(Hit::cannot_tell([step], vec![missing(text("finish", "acabado"))])),

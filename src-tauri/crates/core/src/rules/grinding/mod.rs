@@ -94,13 +94,12 @@ pub(crate) fn is_deep(past: &Past<'_, '_>, region: Option<Region>) -> Option<boo
 }
 
 /// Whether voids of a fill are opened by grinding first: the finish is ground, nothing was backfilled as cast,
-/// and the piece was not sealed before (a repair). `None` where no finish is recorded.
-pub(crate) fn fills_opened(past: &Past<'_, '_>, region: Option<Region>, fill: Option<&Fill>) -> Option<bool> {
-    let sealed = past.all(view::seal_coat).any(|(step, _)| covers(step, region));
-    if sealed || fill.is_some_and(|it| it.method == FillMethod::Backfill) {
+/// and nothing of the piece was sealed before (a repair). `None` where no finish is recorded.
+pub(crate) fn fills_opened(before: &Past<'_, '_>, fill: Option<&Fill>) -> Option<bool> {
+    if before.has(&[Kind::SealCoat]) || fill.is_some_and(|it| it.method == FillMethod::Backfill) {
         return Some(false);
     }
-    let finish = past.case.finish()?;
+    let finish = before.case.finish()?;
     Some(matches!(
         finish,
         FinishKind::Honed
