@@ -16,9 +16,9 @@ use trowelogue_core::shop::{Reading, Step};
 use trowelogue_core::text::{Text, text};
 use trowelogue_journal::Draft;
 
-use super::form::{asked, reads};
+use super::form::{asked, reads, to_confirm};
 use crate::add::Reader;
-use crate::dto::{Problem, StepDraft};
+use crate::dto::{Confirm, Problem, StepDraft};
 use crate::format::Voice;
 use crate::say::fill;
 use crate::session::Session;
@@ -97,6 +97,8 @@ pub(super) fn form_of_entry(session: &Session, reader: &Reader, hash: &str) -> R
 pub(super) struct Read {
     /// Its values, as far as they can be taken.
     pub filled: Filled,
+    /// The cautions a step with these values asks for, still to be confirmed.
+    pub confirm: Vec<Confirm>,
     /// The entries, or what keeps them from being written.
     pub drafts: std::result::Result<Vec<Draft>, Vec<Problem>>,
 }
@@ -107,8 +109,10 @@ pub(super) struct Read {
 /// There is no such kind or piece: there is no form to read then.
 pub(super) fn read(session: &Session, step: &StepDraft) -> Result<Read> {
     let mut reader = Reader::new(session);
-    let form = form::form(&asked(session, &reader, &step.kind, &step.pieces)?.ask());
+    let asked = asked(session, &reader, &step.kind, &step.pieces)?;
+    let form = form::form_alone(&asked.ask());
     let (filled, mut problems) = filled(session, &form, &step.values);
+    let confirm = to_confirm(session, reader.shop(), &asked, &filled.body);
     let mut map = filled.head.clone();
     map.insert("kind".to_owned(), json!(step.kind));
     map.insert("pieces".to_owned(), json!(step.pieces));
@@ -121,7 +125,7 @@ pub(super) fn read(session: &Session, step: &StepDraft) -> Result<Read> {
     note(&mut body, step.note.as_deref());
     map.insert("body".to_owned(), Value::Object(body));
     let drafts = if problems.is_empty() { entries(&mut reader, session, step, map) } else { Err(problems) };
-    Ok(Read { filled, drafts })
+    Ok(Read { filled, confirm, drafts })
 }
 
 fn entries(

@@ -26,8 +26,6 @@ mod words;
 mod write;
 
 #[cfg(test)]
-mod form_tests;
-#[cfg(test)]
 mod tests;
 
 use std::path::{Path, PathBuf};

@@ -31,11 +31,12 @@ impl Desk {
             let read = draft_to_entry::read(session, step)?;
             let kind = Kind::parse(&step.kind);
             let says = kind.map_or_else(Vec::new, |kind| says::of(session, kind, &read.filled.body));
+            let confirm = read.confirm;
             Ok(match read.drafts {
-                Err(problems) => Tried { problems, says, findings: Vec::new(), ready: false },
+                Err(problems) => Tried { problems, says, findings: Vec::new(), confirm, ready: false },
                 Ok(drafts) => {
                     let findings = raised(session, &drafts);
-                    Tried { problems: Vec::new(), says, findings, ready: true }
+                    Tried { problems: Vec::new(), says, findings, confirm, ready: true }
                 }
             })
         })
@@ -45,9 +46,6 @@ impl Desk {
 /// The findings that stand with these entries and not without them.
 fn raised(session: &Session, drafts: &[Draft]) -> Vec<dto::Finding> {
     let pieces: BTreeSet<ObjectId> = drafts.iter().flat_map(|draft| &draft.pieces).copied().collect();
-    if pieces.is_empty() {
-        return Vec::new();
-    }
     let with = prospect(session, drafts);
     let known: BTreeSet<String> = findings(session.shop(), &pieces).iter().map(finding::key).collect();
     let new = findings(&with, &pieces).into_iter().filter(|it| !known.contains(&finding::key(it)));
@@ -56,8 +54,10 @@ fn raised(session: &Session, drafts: &[Draft]) -> Vec<dto::Finding> {
     told
 }
 
+/// What the rules find on these pieces, and on people and days.
 fn findings(shop: &Shop, pieces: &BTreeSet<ObjectId>) -> Vec<Finding> {
-    rules::check_pieces(shop, pieces.iter().copied()).flat_map(|(_, found)| found).collect()
+    let of_pieces = rules::check_pieces(shop, pieces.iter().copied()).flat_map(|(_, found)| found);
+    of_pieces.chain(rules::check_whole(shop)).collect()
 }
 
 /// A finding on a step that is not written yet: its entry cannot be shown, nor excepted.

@@ -157,6 +157,8 @@ dto! {
         pub says: Vec<Fact>,
         /// Findings it would raise.
         pub findings: Vec<Finding>,
+        /// Cautions to confirm, as the values stand now.
+        pub confirm: Vec<Confirm>,
         /// It may be logged.
         pub ready: bool,
     }

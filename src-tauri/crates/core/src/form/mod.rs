@@ -143,24 +143,29 @@ impl Form {
     }
 }
 
-/// The form of a step on these pieces.
+/// The form of a step on these pieces, with the other pieces that are ready for it.
 pub fn form(ask: &Ask<'_>) -> Form {
+    made(ask, true)
+}
+
+/// The same to read a filled-in form back: nobody is looked for who could join.
+pub fn form_alone(ask: &Ask<'_>) -> Form {
+    made(ask, false)
+}
+
+fn made(ask: &Ask<'_>, with_company: bool) -> Form {
     let plans = propose::plans(ask);
     let planned = propose::planned(ask.kind, &plans);
     let mut fields = order::fields(ask, planned.as_ref());
     propose::propose(ask, planned.as_ref(), &mut fields);
     order::arrange(ask.kind, &mut fields);
+    let due = planned.as_ref().filter(|it| it.due);
+    let company = due.filter(|_| with_company);
     Form {
         kind: ask.kind,
-        title: planned
-            .as_ref()
-            .filter(|it| it.due)
-            .map_or_else(|| ask.kind.label().into(), |it| it.title.clone()),
+        title: due.map_or_else(|| ask.kind.label().into(), |it| it.title.clone()),
         expected: propose::expected(ask.kind, &plans),
-        could_join: planned
-            .as_ref()
-            .filter(|it| it.due)
-            .map_or_else(Vec::new, |it| join::could_join(ask, it)),
+        could_join: company.map_or_else(Vec::new, |it| join::could_join(ask, it)),
         fields,
     }
 }

@@ -288,3 +288,109 @@ fn the_form_of_an_entry_holds_what_it_says() {
     let Reading::Read(details) = &step.reading else { panic!("readable") };
     assert_eq!(input::read(Kind::AcidWash, filled.body).expect("a wash"), *details);
 }
+
+/// Logs a step on a piece from nothing but its proposals; the route must expect it.
+#[track_caller]
+fn touch_on(bench: &mut Bench, piece: &str, hours: f64, kind: Kind) {
+    let shop = bench.shop();
+    let pieces = [id(piece)];
+    let made = form(&Ask {
+        shop: &shop,
+        kind,
+        pieces: &pieces,
+        person: Some(id("worker")),
+        at: at(hours),
+        reader: US,
+    });
+    let expected = made.expected.as_ref().unwrap_or_else(|| panic!("{}: no route", kind.wire()));
+    assert!(expected.fits, "{} is not due but {}", kind.wire(), expected.title.en);
+    let details = proposals_make_an_entry(&made, US);
+    bench.step_on(piece, hours, kind.wire(), Value::Object(details.to_stored()));
+}
+
+#[test]
+fn the_commonest_steps_need_no_typing_when_the_route_expects_them() {
+    let washed = json!({ "finish": "washed" });
+    let mut bench = Bench::with_piece(washed).pour();
+    let second = json!({ "code": "P-2", "name": "Second", "mix": id("mix"), "finish": "washed", "length_mm": 900, "width_mm": 500 });
+    bench.object("piece", "second", second);
+    // The first piece was typed by hand.
+    bench.step(24.0, "acid_wash", wash());
+    bench.step(25.0, "neutralise", neutralise());
+    bench.step(26.0, "dry", json!({ "at": "drying room" }));
+    bench.step(60.0, "seal_coat", crate::rules::testing::coat(1));
+    bench.step(90.0, "storage", json!({ "condition": "whole", "position": "flat" }));
+    let on = "second";
+    bench.step_on(on, 99.0, "pour", json!({ "mix": id("mix"), "batch": "B-2" }));
+    bench.step_on(on, 124.0, "demould", json!({ "face": ["clean"] }));
+    touch_on(&mut bench, on, 125.0, Kind::Inspection);
+    touch_on(&mut bench, on, 125.5, Kind::TrialSpot);
+    touch_on(&mut bench, on, 126.0, Kind::AcidWash);
+    touch_on(&mut bench, on, 126.5, Kind::Rinse);
+    touch_on(&mut bench, on, 127.0, Kind::Neutralise);
+    touch_on(&mut bench, on, 127.5, Kind::Rinse);
+    bench.step_on(on, 127.6, "ph_reading", json!({ "ph": 8, "of": "final_rinse", "method": "paper" }));
+    touch_on(&mut bench, on, 128.0, Kind::Dry);
+    bench.step_on(on, 159.9, "climate", json!({ "air_c": 20, "rh_pct": 50, "surface_c": 20 }));
+    touch_on(&mut bench, on, 160.0, Kind::SealCoat);
+    touch_on(&mut bench, on, 161.0, Kind::SealCoat);
+    touch_on(&mut bench, on, 162.0, Kind::SealerCure);
+    touch_on(&mut bench, on, 200.0, Kind::Inspection);
+    touch_on(&mut bench, on, 201.0, Kind::Storage);
+}
+
+#[test]
+fn grinding_and_filling_need_no_typing_when_the_route_expects_them() {
+    let mut bench = Bench::poured();
+    bench.object("tool", "grinder", json!({ "name": "Wet grinder", "power": "electric", "water_fed": true }));
+    bench.object("piece", "second", json!({ "code": "P-2", "name": "Second", "finish": "salt_pepper" }));
+    bench.step_on("second", -40.0, "fill", crate::rules::testing::cement_fill());
+    bench.step(20.0, "demould", json!({ "face": ["clean"] }));
+    bench.step(190.0, "inspection", json!({ "checklist": [{ "what": "face", "result": "pass" }] }));
+    bench.step(195.0, "strength", json!({ "method": "cylinder", "result_mpa": 40 }));
+    touch_on(&mut bench, "piece", 200.0, Kind::GritPass);
+    touch_on(&mut bench, "piece", 201.0, Kind::GritPass);
+    touch_on(&mut bench, "piece", 202.0, Kind::GritPass);
+    touch_on(&mut bench, "piece", 203.0, Kind::Fill);
+}
+
+#[test]
+fn a_piece_that_is_ready_for_the_same_step_could_join() {
+    let mut bench = Bench::poured();
+    let twin = |code: &str| json!({ "code": code, "name": "Twin", "job": id("job"), "mix": id("mix"), "finish": "salt_pepper" });
+    for (name, code) in [("twin", "P-3"), ("later", "P-2")] {
+        bench.object("piece", name, twin(code));
+        bench.step_on(name, 0.0, "pour", json!({ "mix": id("mix"), "batch": "B-1" }));
+        bench.step_on(name, 20.0, "demould", json!({ "face": ["clean"] }));
+    }
+    bench.step(20.0, "demould", json!({ "face": ["clean"] }));
+    for piece in ["piece", "twin"] {
+        bench.step_on(
+            piece,
+            30.0,
+            "inspection",
+            json!({ "checklist": [{ "what": "face", "result": "pass" }] }),
+        );
+        bench.step_on(piece, 195.0, "strength", json!({ "method": "cylinder", "result_mpa": 40 }));
+        bench.step_on(piece, 200.0, "grit_pass", pass(50));
+    }
+    bench.step_on(
+        "later",
+        30.0,
+        "inspection",
+        json!({ "checklist": [{ "what": "face", "result": "pass" }] }),
+    );
+    let made = form_at(&bench, 202.0, Kind::GritPass, METRIC);
+    assert_eq!(value(&made, "grit").0, &json!(100));
+    assert_eq!(made.could_join, [id("twin")], "the third piece is not ground with 50 yet");
+    let shop = bench.shop();
+    let both = [id("piece"), id("twin")];
+    let ask =
+        Ask { shop: &shop, kind: Kind::GritPass, pieces: &both, person: None, at: at(202.0), reader: METRIC };
+    assert_eq!(form(&ask).could_join, []);
+    assert_eq!(value(&form(&ask), "grit").0, &json!(100));
+    // Pieces the route expects different grits on have none in common.
+    let unlike = [id("piece"), id("later")];
+    let ask = Ask { pieces: &unlike, ..ask };
+    assert_eq!(form(&ask).field("grit").and_then(|it| it.value.clone()), None);
+}

@@ -150,6 +150,11 @@ impl Bench {
         self.push(at(hours), None, at(hours + 0.1), "worker", kind, None, &["piece"], body, &[])
     }
 
+    /// A step on another piece.
+    pub(crate) fn step_on(&mut self, piece: &str, hours: f64, kind: &str, body: Value) -> Hash {
+        self.push(at(hours), None, at(hours + 0.1), "worker", kind, None, &[piece], body, &[])
+    }
+
     /// A step on the piece, written down at another time.
     pub(crate) fn written(&mut self, hours: f64, wrote: f64, kind: &str, body: Value) -> Hash {
         self.push(at(hours), None, at(wrote), "worker", kind, None, &["piece"], body, &[])

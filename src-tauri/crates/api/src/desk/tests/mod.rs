@@ -1,5 +1,6 @@
 //! The desk on a small shop of its own.
 
+mod form;
 mod log;
 mod opening;
 mod projection;

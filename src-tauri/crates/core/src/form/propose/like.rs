@@ -56,10 +56,12 @@ const LOOKED_AT: usize = 300;
 impl<'a> Found<'_, 'a> {
     pub(super) fn carry(&mut self) {
         if let Some(values) = self.last_like().and_then(Step::body).map(crate::body::Body::to_map) {
+            let by_product = values.contains_key("product");
             for (name, value) in values {
                 let name_is = |list: &[&str]| list.contains(&name.as_str());
-                // The lot goes with the product, which the route may have named.
-                if !name_is(OF_A_LOT) && (is_carried(&name) || name_is(ALSO_CARRIED)) {
+                // A lot goes with its product, whose newest use is looked for afterwards.
+                let of_a_lot = by_product && name_is(OF_A_LOT);
+                if !of_a_lot && (is_carried(&name) || name_is(ALSO_CARRIED)) {
                     self.put(&name, value, Source::LastTime);
                 }
             }

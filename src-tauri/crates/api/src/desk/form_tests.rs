@@ -1,1 +1,0 @@
-//! Forms, trying and drafts over a real home and folder.
