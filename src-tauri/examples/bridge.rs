@@ -1,7 +1,7 @@
 //! For browser tests only, never in a released program: serves the built front end on loopback and answers
 //! `POST /ipc/COMMAND` by running the shell's real commands on tauri's mock runtime.
 //!
-//! `bridge --home DIR` prints its address on one line and ends when its standard input closes.
+//! `bridge --home DIR [--folder DIR]` prints its address on one line and ends when its standard input closes.
 
 #[path = "../tests/common/mod.rs"]
 mod common;
@@ -9,40 +9,75 @@ mod common;
 use std::io::{BufRead, BufReader, Read, Write};
 use std::net::{TcpListener, TcpStream};
 use std::path::{Path, PathBuf};
+use std::sync::{Arc, Condvar, Mutex};
+use std::time::Duration;
 
 use serde_json::{Value, json};
 use tauri::WebviewWindow;
 use tauri::test::MockRuntime;
+use trowelogue_api::dto::Changed;
+use trowelogue_api::{Clock, Desk};
 use trowelogue_app::Args;
 
 /// The app's policy, with the page's own address in place of the way to Rust.
 const POLICY: &str = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob:; \
     font-src 'self'; connect-src 'self'; base-uri 'none'; form-action 'none'";
 
+/// The last change of the shop, and who waits for the next.
+#[derive(Default)]
+struct Changes {
+    last: Mutex<Option<Changed>>,
+    came: Condvar,
+}
+
+impl Changes {
+    fn put(&self, changed: Changed) {
+        *self.last.lock().expect("not poisoned") = Some(changed);
+        self.came.notify_all();
+    }
+
+    /// Waits up to 20 s for a change later than `generation`.
+    fn after(&self, generation: u64) -> Option<Changed> {
+        let last = self.last.lock().expect("not poisoned");
+        let is_old =
+            |it: &mut Option<Changed>| it.as_ref().is_none_or(|changed| changed.generation <= generation);
+        let (last, waited) =
+            self.came.wait_timeout_while(last, Duration::from_secs(20), is_old).expect("not poisoned");
+        if waited.timed_out() { None } else { last.clone() }
+    }
+}
+
 fn main() {
     let args = Args::read(std::env::args_os().skip(1), None);
     let home = args.home.expect("--home DIR");
-    let window = common::window("main", home);
+    let desk = Desk::new(home, Clock::System);
+    let changes = Arc::new(Changes::default());
+    let heard = Arc::clone(&changes);
+    desk.watch(move |changed| heard.put(changed));
+    let window = common::window("main", desk, args.folder);
     let listener = TcpListener::bind("127.0.0.1:0").expect("a loopback port");
     let address = listener.local_addr().expect("an address");
     writeln!(std::io::stdout(), "http://{address}/").expect("a reader");
     std::thread::spawn(move || {
         for stream in listener.incoming().flatten() {
-            let window = window.clone();
-            std::thread::spawn(move || answer(&window, stream));
+            let (window, changes) = (window.clone(), Arc::clone(&changes));
+            std::thread::spawn(move || answer(&window, &changes, stream));
         }
     });
     let mut rest = Vec::new();
     drop(std::io::stdin().read_to_end(&mut rest));
 }
 
-fn answer(window: &WebviewWindow<MockRuntime>, mut stream: TcpStream) {
+fn answer(window: &WebviewWindow<MockRuntime>, changes: &Changes, mut stream: TcpStream) {
     let Some((path, body)) = request(&stream) else { return };
     let (status, kind, content) = if let Some(command) = path.strip_prefix("/ipc/") {
         match common::call(window, command, body) {
             Ok(value) => (200, "application/json", value.to_string().into_bytes()),
             Err(error) => (400, "application/json", error.to_string().into_bytes()),
         }
+    } else if path == "/changed" {
+        let changed = changes.after(body["after"].as_u64().unwrap_or_default());
+        (200, "application/json", json!(changed).to_string().into_bytes())
     } else {
         file(&path)
     };

@@ -3,8 +3,12 @@
 use std::path::Path;
 
 use tauri::State;
+use tauri::ipc::Channel;
 use trowelogue_api::Result;
-use trowelogue_api::dto::{Founded, Joined, Lang, Settings, Start, Words};
+use trowelogue_api::dto::{
+    Changed, Day, DraftNote, FolderLook, FolderPage, Form, Founded, Joined, Lang, Logged, PaperAsk,
+    PaperMade, PieceSheet, RuleText, Settings, Start, StepDraft, Tried, Verified, Words,
+};
 
 use crate::desk::{Holder, at_desk};
 
@@ -28,6 +32,11 @@ pub(crate) async fn set_settings(holder: Held<'_>, settings: Settings) -> Result
 }
 
 #[tauri::command]
+pub(crate) async fn look(holder: Held<'_>, folder: String) -> Result<FolderLook> {
+    at_desk(holder, move |desk| desk.look(Path::new(&folder))).await
+}
+
+#[tauri::command]
 pub(crate) async fn open_shop(holder: Held<'_>, folder: String) -> Result<Start> {
     at_desk(holder, move |desk| desk.open_shop(Path::new(&folder))).await
 }
@@ -40,4 +49,116 @@ pub(crate) async fn found(holder: Held<'_>, folder: String, shop: String, person
 #[tauri::command]
 pub(crate) async fn join(holder: Held<'_>, folder: String, person: String) -> Result<Joined> {
     at_desk(holder, move |desk| desk.join(Path::new(&folder), &person)).await
+}
+
+#[tauri::command]
+pub(crate) async fn day(holder: Held<'_>, find: Option<String>) -> Result<Day> {
+    at_desk(holder, move |desk| desk.day(find.as_deref())).await
+}
+
+#[tauri::command]
+pub(crate) async fn piece(holder: Held<'_>, id: String) -> Result<PieceSheet> {
+    at_desk(holder, move |desk| desk.piece(&id)).await
+}
+
+#[tauri::command]
+pub(crate) async fn form(holder: Held<'_>, kind: String, pieces: Vec<String>) -> Result<Form> {
+    at_desk(holder, move |desk| desk.form(&kind, &pieces)).await
+}
+
+#[tauri::command]
+pub(crate) async fn correction_form(holder: Held<'_>, hash: String) -> Result<Form> {
+    at_desk(holder, move |desk| desk.correction_form(&hash)).await
+}
+
+#[tauri::command]
+pub(crate) async fn try_step(holder: Held<'_>, step: StepDraft) -> Result<Tried> {
+    at_desk(holder, move |desk| desk.try_step(&step)).await
+}
+
+#[tauri::command]
+pub(crate) async fn log(holder: Held<'_>, step: StepDraft) -> Result<Logged> {
+    at_desk(holder, move |desk| desk.log(&step)).await
+}
+
+#[tauri::command]
+pub(crate) async fn correct(holder: Held<'_>, hash: String, step: StepDraft, why: String) -> Result<Logged> {
+    at_desk(holder, move |desk| desk.correct(&hash, &step, &why)).await
+}
+
+#[tauri::command]
+pub(crate) async fn strike(holder: Held<'_>, hash: String, why: String) -> Result<Logged> {
+    at_desk(holder, move |desk| desk.strike(&hash, &why)).await
+}
+
+#[tauri::command]
+pub(crate) async fn except(
+    holder: Held<'_>,
+    piece: String,
+    rule: String,
+    entry: Option<String>,
+    why: String,
+) -> Result<Logged> {
+    at_desk(holder, move |desk| desk.except(&piece, &rule, entry.as_deref(), &why)).await
+}
+
+#[tauri::command]
+pub(crate) async fn keep_draft(holder: Held<'_>, step: StepDraft) -> Result<()> {
+    at_desk(holder, move |desk| desk.keep_draft(&step)).await
+}
+
+#[tauri::command]
+pub(crate) async fn drafts(holder: Held<'_>) -> Result<Vec<DraftNote>> {
+    at_desk(holder, |desk| desk.drafts()).await
+}
+
+#[tauri::command]
+pub(crate) async fn drop_draft(holder: Held<'_>, kind: String, pieces: Vec<String>) -> Result<()> {
+    at_desk(holder, move |desk| desk.drop_draft(&kind, &pieces)).await
+}
+
+#[tauri::command]
+pub(crate) async fn make_paper(holder: Held<'_>, ask: PaperAsk) -> Result<PaperMade> {
+    at_desk(holder, move |desk| desk.make_paper(&ask)).await
+}
+
+#[tauri::command]
+pub(crate) async fn folder(holder: Held<'_>) -> Result<FolderPage> {
+    at_desk(holder, |desk| desk.folder()).await
+}
+
+#[tauri::command]
+pub(crate) async fn accept(holder: Held<'_>, device: String) -> Result<Logged> {
+    at_desk(holder, move |desk| desk.accept(&device)).await
+}
+
+#[tauri::command]
+pub(crate) async fn retire(holder: Held<'_>, device: String) -> Result<Logged> {
+    at_desk(holder, move |desk| desk.retire(&device)).await
+}
+
+#[tauri::command]
+pub(crate) async fn verify(holder: Held<'_>) -> Result<Verified> {
+    at_desk(holder, |desk| desk.verify()).await
+}
+
+#[tauri::command]
+pub(crate) async fn rule(holder: Held<'_>, code: String) -> Result<RuleText> {
+    at_desk(holder, move |desk| desk.rule(&code)).await
+}
+
+#[tauri::command]
+pub(crate) async fn sweep(holder: Held<'_>) -> Result<()> {
+    at_desk(holder, |desk| desk.sweep()).await
+}
+
+/// The page passes a channel; a page that was loaded again replaces it.
+#[tauri::command]
+pub(crate) async fn watch(holder: Held<'_>, channel: Channel<Changed>) -> Result<()> {
+    at_desk(holder, move |desk| {
+        // A page that is gone has nobody to tell.
+        desk.watch(move |changed| drop(channel.send(changed)));
+        Ok(())
+    })
+    .await
 }

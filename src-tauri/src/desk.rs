@@ -1,21 +1,21 @@
 //! The one desk of the process, shared by every command.
 
 use std::path::PathBuf;
-use std::sync::{Arc, Mutex, PoisonError};
+use std::sync::{Mutex, PoisonError};
 
 use tauri::State;
 use trowelogue_api::{ApiError, Desk, ErrorCode, Result};
 
 /// The desk, or why it could not be opened: the window opens all the same and says so.
 pub struct Holder {
-    desk: Result<Arc<Desk>>,
+    desk: Result<Desk>,
     folder: Mutex<Option<PathBuf>>,
 }
 
 impl Holder {
     /// Takes the desk, or why there is none, and the shop folder named at the start.
     pub fn new(desk: Result<Desk>, folder: Option<PathBuf>) -> Self {
-        Self { desk: desk.map(Arc::new), folder: Mutex::new(folder) }
+        Self { desk, folder: Mutex::new(folder) }
     }
 
     /// The folder named at the start, the first time it is asked for.

@@ -6,10 +6,13 @@ use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
 use serde_json::{Value, json};
+use trowelogue_testkit::trowelogue_core::body::Body;
 use trowelogue_testkit::trowelogue_core::entry::{Clock, Content, Entry, Merged, Record};
 use trowelogue_testkit::trowelogue_core::fold::fold;
 use trowelogue_testkit::trowelogue_core::id::{Hash, ObjectId};
 use trowelogue_testkit::trowelogue_core::moment::{self, Span};
+use trowelogue_testkit::trowelogue_core::plan;
+use trowelogue_testkit::trowelogue_core::routes::Route;
 use trowelogue_testkit::trowelogue_core::rules::{self, Finding, Severity, State};
 use trowelogue_testkit::trowelogue_core::shop::Shop;
 use trowelogue_testkit::trowelogue_core::text::Lang;
@@ -162,4 +165,22 @@ fn the_showpiece_is_handed_over_without_a_finding() {
     let (piece, _) = shop.pieces.iter().find(|(_, it)| it.now().code == code).unwrap();
     assert_eq!(rules::check_piece(&shop, *piece), []);
     assert!(shop.history(*piece).iter().any(|it| it.wire == "handover"));
+}
+
+#[test]
+fn every_choice_of_a_route_carries_its_copy_and_every_piece_knows_its_route() {
+    let shop = fold(&merged());
+    let mut choices = 0;
+    for step in &shop.steps {
+        let Some(Body::RouteChosen(chosen)) = step.body() else { continue };
+        let copy = Route::read(chosen.route.as_ref().unwrap()).unwrap();
+        assert_eq!((copy.code.as_str(), copy.version), (chosen.code.as_str(), chosen.version));
+        choices += 1;
+    }
+    assert!(choices >= shop.pieces.len(), "{choices} choices");
+    let at = moment::parse("2025-06-01T09:00:00-06:00").unwrap();
+    for plan in plan::next_shop(&shop, at) {
+        let handed_over = shop.history(plan.piece).iter().any(|it| it.wire == "handover");
+        assert!(handed_over || plan.route.is_some(), "{}", shop.pieces[&plan.piece].now().code);
+    }
 }

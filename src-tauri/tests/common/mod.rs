@@ -8,13 +8,13 @@ use tauri::ipc::{CallbackFn, InvokeBody};
 use tauri::test::{INVOKE_KEY, MockRuntime, get_ipc_response, mock_builder};
 use tauri::webview::InvokeRequest;
 use tauri::{Manager, WebviewWindow, WebviewWindowBuilder};
-use trowelogue_api::{Clock, Desk};
+use trowelogue_api::Desk;
 use trowelogue_app::{Holder, context, equip};
 
-/// A window labelled `label` over the desk of `home`.
-pub(crate) fn window(label: &str, home: PathBuf) -> WebviewWindow<MockRuntime> {
+/// A window labelled `label` over a desk; `folder` is the shop named at the start.
+pub(crate) fn window(label: &str, desk: Desk, folder: Option<PathBuf>) -> WebviewWindow<MockRuntime> {
     let app = equip(mock_builder()).build(context()).expect("the app is built");
-    app.manage(Holder::new(Ok(Desk::new(home, Clock::System)), None));
+    app.manage(Holder::new(Ok(desk), folder));
     app.get_webview_window(label).unwrap_or_else(|| {
         WebviewWindowBuilder::new(&app, label, tauri::WebviewUrl::default())
             .build()

@@ -41,7 +41,9 @@ use crate::session::{Session, Setup};
 use crate::{ApiError, Clock, ErrorCode, Result};
 use open::{About, Open};
 
-/// The desk of one home. Its calls may wait for a disk; a window makes them off its main thread.
+/// The desk of one home. Its calls may wait for a disk; a window makes them off its main thread. A clone is the
+/// same desk.
+#[derive(Clone)]
 pub struct Desk {
     held: Arc<Held>,
 }

@@ -2,7 +2,7 @@
 
 use serde_json::json;
 
-use super::steps::Cast;
+use super::steps::{Cast, chosen};
 use crate::demo::story::{INES, MARTA, Story, TOBIAS, id};
 
 const JOB: &str = "J-2022-04";
@@ -236,13 +236,9 @@ fn years_later(story: &mut Story) {
     story.tell(MARTA, "2024-09-24 10:00", "service_visit", &["K-01"], visit);
     let damage = json!({ "text": "Chip at the front right corner of the island, 12 mm, from a dropped pot. Client asks for a repair." });
     story.tell(MARTA, "2024-09-24 10:30", "note", &["K-02"], damage);
-    story.tell(
-        INES,
-        "2024-09-25 09:00",
-        "route_chosen",
-        &["K-02"],
-        json!({ "code": "repair", "version": 1, "why": "chip at the front right corner" }),
-    );
+    story
+        .tell(INES, "2024-09-25 09:00", "route_chosen", &["K-02"], chosen("repair"))
+        .with("why", json!("chip at the front right corner"));
     let trial = json!({ "of": "fill", "good": "yes", "at": "underside" });
     story.tell(MARTA, "2024-10-07 09:00", "trial_spot", &["K-02"], trial).with("place", json!("site"));
     story.tell(

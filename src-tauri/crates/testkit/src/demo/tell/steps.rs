@@ -1,6 +1,7 @@
 //! Phrases of the trade: each tells the entries one piece of work leaves behind when it is done right.
 
 use serde_json::{Value, json};
+use trowelogue_core::routes;
 
 use crate::demo::story::{By, Story, id};
 
@@ -14,6 +15,13 @@ pub(super) struct Cast<'a> {
     pub finish: &'a str,
     pub used_as: &'a str,
     pub more: Value,
+}
+
+/// The choice of a shipped route, with the copy of it that is frozen into the piece's record.
+pub(super) fn chosen(code: &str) -> Value {
+    let route = routes::shipped_with(code);
+    let (version, copy) = (route.map(|it| it.version), route.map(|it| serde_json::to_value(it).ok()));
+    json!({ "code": code, "version": version, "route": copy })
 }
 
 impl Story {
@@ -32,7 +40,7 @@ impl Story {
         let sample = json!({ "samples": ["light", "middle", "dark"], "agreed_by": "the client", "distance_mm": 1500, "light": "daylight",
             "inherent": "hairlines, pinholes up to 1 mm, tone within the three samples, patina", "signed": true });
         self.tell(by, at, "sample_agreed", &[cast.code], sample);
-        self.tell(by, at, "route_chosen", &[cast.code], json!({ "code": route, "version": 1 }));
+        self.tell(by, at, "route_chosen", &[cast.code], chosen(route));
     }
 
     /// Form, pour, covered cure, demould the next day.
