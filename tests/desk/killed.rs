@@ -14,7 +14,6 @@ const ROUNDS: usize = 6;
 /// home and folder on its standard input; without them it has nothing to do.
 #[test]
 #[ignore = "run by the test that kills it"]
-#[expect(clippy::print_stdout, reason = "the parent reads it")]
 fn child_that_logs() {
     let places: Vec<String> = std::io::stdin().lines().map_while(Result::ok).take(2).collect();
     let [home, shop] = places.as_slice() else { return };
@@ -48,7 +47,8 @@ fn a_step_that_was_acknowledged_survives_a_kill() {
 
         let desk = open(&place.home("home"), &place.shop());
         let history = desk.piece("K-02").unwrap().history;
-        let lost: Vec<_> = acknowledged.iter().filter(|hash| !history.iter().any(|it| it.hash == **hash)).collect();
+        let is_there = |hash: &String| history.iter().any(|it| it.hash == *hash);
+        let lost: Vec<_> = acknowledged.iter().filter(|hash| !is_there(hash)).collect();
         assert!(lost.is_empty(), "round {round}: {lost:?}");
     }
     assert!(acknowledged.len() >= ROUNDS);

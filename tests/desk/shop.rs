@@ -10,15 +10,15 @@ use trowelogue_api::dto::{DayState, FindingState, Lang, Settings, StepDraft};
 use crate::{Place, open};
 
 fn planted() -> Vec<Value> {
-    let text = std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/../sample-logs/demo-shop/PLANTED.json"));
-    let page: Value = serde_json::from_str(&text.unwrap()).unwrap();
+    let page = concat!(env!("CARGO_MANIFEST_DIR"), "/../sample-logs/demo-shop/PLANTED.json");
+    let page: Value = serde_json::from_str(&std::fs::read_to_string(page).unwrap()).unwrap();
     page["planted"].as_array().unwrap().clone()
 }
 
 /// A wet pass on the face, filled in as a person would.
 pub(crate) fn pass(desk: &trowelogue_api::Desk, code: &str, grit: u32) -> StepDraft {
-    let values = json!({ "region": "face", "grit": grit, "scale": "pad", "bond": "resin", "wet": true, "result": "cut_out",
-        "power": "electric", "rcd": "yes", "dust": "water" });
+    let values = json!({ "region": "face", "grit": grit, "scale": "pad", "bond": "resin", "wet": true,
+        "result": "cut_out", "power": "electric", "rcd": "yes", "dust": "water" });
     StepDraft {
         kind: "grit_pass".into(),
         pieces: vec![desk.piece(code).unwrap().id],
@@ -36,15 +36,15 @@ fn every_piece_stands_in_one_group_and_trouble_holds_what_was_planted_on_pieces_
     let desk = place.desk("home");
     let day = desk.day(None).unwrap();
     let states: Vec<_> = day.groups.iter().map(|group| group.state).collect();
-    use DayState::{Done, Ready, Running, Trouble, Waiting};
-    assert_eq!(states, [Trouble, Running, Ready, Waiting, Done]);
+    let all = [DayState::Trouble, DayState::Running, DayState::Ready, DayState::Waiting, DayState::Done];
+    assert_eq!(states, all);
     let codes: Vec<_> = day.groups.iter().flat_map(|group| &group.pieces).map(|it| it.code.clone()).collect();
     let each: BTreeSet<_> = codes.iter().collect();
-    assert_eq!((codes.len(), each.len()), (day.groups.iter().map(|it| it.pieces.len()).sum(), codes.len()));
+    assert!(codes.len() > 15 && each.len() == codes.len(), "{codes:?}");
     for group in &day.groups {
         for piece in &group.pieces {
             assert!(!piece.line.is_empty() && !piece.outline.text.is_empty(), "{}", piece.code);
-            assert!(group.state != Trouble || piece.stops > 0, "{}", piece.code);
+            assert!(group.state != DayState::Trouble || piece.stops > 0, "{}", piece.code);
             let sheet = desk.piece(&piece.id).unwrap();
             assert_eq!((sheet.state, &sheet.line), (group.state, &piece.line));
         }
@@ -141,7 +141,8 @@ fn a_projection_thrown_away_gives_the_same_day() {
             std::fs::write(&projection, bytes).unwrap();
         }
         let again = open(&place.home("home"), &place.shop());
-        assert_eq!((again.day(None).unwrap(), again.day(Some("R2-0822")).unwrap()), (day.clone(), found.clone()));
+        assert_eq!(again.day(None).unwrap(), day);
+        assert_eq!(again.day(Some("R2-0822")).unwrap(), found);
     }
 }
 
