@@ -5,12 +5,13 @@
 
 mod figure;
 mod planner;
+mod sweep;
 
 fn main() {
     let wanted: Vec<String> = std::env::args().skip(1).filter(|it| !it.starts_with('-')).collect();
     let asked = |name: &str| wanted.is_empty() || wanted.iter().any(|it| name.contains(it.as_str()));
     figure::heading();
-    for (name, run) in [("planner", planner::run as fn())] {
+    for (name, run) in [("planner", planner::run as fn()), ("sweep", sweep::run)] {
         if asked(name) {
             run();
         }

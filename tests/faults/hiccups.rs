@@ -24,9 +24,9 @@ fn work(yard: &Yard, disk: &FaultyDisk, rotates: bool) -> (Home, Vec<Hash>) {
         }
     };
     let mut acked = Vec::new();
-    let long = "z".repeat(60_000);
+    let long = "z".repeat(45_000);
     for second in 1..8 {
-        let batch = if rotates && second == 4 { vec![note(&long); 18] } else { vec![note("short")] };
+        let batch = if rotates && second == 4 { vec![note(&long); 24] } else { vec![note("short")] };
         match shop.append(batch, at(second)) {
             Ok(done) => acked.extend(done.written().iter().map(|it| it.hash)),
             Err(error) => assert!(matches!(error, Error::DiskFull { .. } | Error::Io { .. }), "{error}"),

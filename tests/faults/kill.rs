@@ -13,7 +13,9 @@ use trowelogue_testkit::yard::{Yard, append, at, note};
 use super::recovered;
 
 /// Names the place the worker works in.
-const PLACE: &str = "TROWELOGUE_TEST_WORK";
+pub(crate) const PLACE: &str = "TROWELOGUE_TEST_WORK";
+/// How the worker is started: this program, and nothing of it but the worker.
+pub(crate) const WORKER: [&str; 4] = ["--exact", "kill::worker", "--ignored", "--nocapture"];
 /// How many processes are killed in the long run.
 const ROUNDS: &str = "TROWELOGUE_KILL_ROUNDS";
 /// Rounds on one shop, before a new one is founded.
@@ -51,7 +53,7 @@ fn say(
 /// Starts a worker and kills it after a while; gives what it had been told is durable.
 fn killed_after(place: &Path, wait: Duration) -> Vec<Hash> {
     let mut worker = Command::new(std::env::current_exe().unwrap())
-        .args(["--exact", "kill::worker", "--ignored", "--nocapture"])
+        .args(WORKER)
         .env(PLACE, place)
         .stdout(Stdio::piped())
         .stderr(Stdio::null())

@@ -6,6 +6,7 @@
     reason = "a process that a test starts is told its place by the environment"
 )]
 
+mod cuts;
 mod hiccups;
 mod kill;
 mod medium;

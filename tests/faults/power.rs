@@ -25,8 +25,8 @@ fn work(yard: &Yard, disk: &FaultyDisk, rotates: bool, acked: &mut Acked) -> Out
     acked.ben.push(append(&mut ben, note("of Ben"), 2)?);
     acked.anna.push(append(&mut anna, acceptance(ben.device(), "owner"), 3)?);
     if rotates {
-        let long = "z".repeat(60_000);
-        let batch = anna.append((0..18).map(|_| note(&long)).collect(), at(4))?;
+        let long = "z".repeat(45_000);
+        let batch = anna.append((0..24).map(|_| note(&long)).collect(), at(4))?;
         acked.anna.extend(batch.written().iter().map(|it| it.hash));
         // This one seals the segment and opens the next.
         acked.anna.push(append(&mut anna, note("in the second segment"), 5)?);

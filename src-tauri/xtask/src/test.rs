@@ -165,6 +165,7 @@ fn demo(checkout: &Checkout) -> Result<Tally, Failure> {
 /// compares them.
 fn equip(checkout: &Checkout, command: &mut Command) -> Result<(), Failure> {
     command
+        .env("TROWELOGUE_FUZZ_SECONDS", "20")
         .env("TROWELOGUE_VENV", setup::validators(checkout))
         .env("TROWELOGUE_PROGRAMS", checkout.programs())
         .env("TS_RS_EXPORT_DIR", generated::for_the_tests(checkout)?);

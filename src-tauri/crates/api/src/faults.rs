@@ -3,6 +3,7 @@
 use trowelogue_core::text::{Lang, Text, text};
 use trowelogue_journal::Error as Journal;
 use trowelogue_journal::shopfile::ShopFault;
+use trowelogue_journal::veil::Shut;
 
 use crate::say::fill;
 use crate::{ApiError, ErrorCode};
@@ -160,6 +161,17 @@ fn harder(error: &Journal, lang: Lang) -> (ErrorCode, String) {
         Journal::DiskFull { .. } => {
             (ErrorCode::DiskFull, said(text("The disk is full.", "El disco está lleno.")))
         }
+        Journal::Passphrase(Shut::Wrong) => (
+            ErrorCode::BadInput,
+            said(text("The passphrase is not the one that was set.", "La contraseña no es la que se fijó.")),
+        ),
+        Journal::Passphrase(Shut::Form) => (
+            ErrorCode::Damaged,
+            said(text(
+                "The entry that sets the passphrase cannot be read.",
+                "No se puede leer la entrada que fija la contraseña.",
+            )),
+        ),
         Journal::Io { source, .. } => (ErrorCode::Io, source.to_string()),
         _ => (ErrorCode::Io, error.to_string()),
     }

@@ -17,8 +17,9 @@ use crate::say::fill;
 use crate::session::Session;
 use crate::{ApiError, ErrorCode, Result, calc};
 
-/// How many readings go into one entry: a line has room for 64 KiB, a reading needs 45 bytes at most.
-const READINGS_MAX: usize = 1_000;
+/// How many readings go into one entry: a line has room for 64 KiB, encrypted for 48 KiB of them, and a reading
+/// needs 58 bytes at most.
+const READINGS_MAX: usize = 800;
 
 /// What a person said about a logger's file. What is left out is taken from the file, or asked for.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]

@@ -106,6 +106,31 @@ pub(crate) enum Command {
         folder: PathBuf,
         /// The file with the entries; `-` for standard input.
         file: PathBuf,
+        /// A photo of it, JPEG or PNG; with one entry only. May be given several times.
+        #[arg(long, value_name = "FILE")]
+        photo: Vec<PathBuf>,
+    },
+    /// Tell this device the shop's passphrase, or set one. Read from the first line of standard input.
+    Passphrase {
+        /// The folder.
+        folder: PathBuf,
+        /// Set it, or change it: an owner does.
+        #[arg(long)]
+        set: bool,
+    },
+    /// Erase personal data on request, for good: the lines stay, what they said and their photos go.
+    Erase {
+        /// The folder.
+        folder: PathBuf,
+        /// A client, by id or name: every version of the client's own entry.
+        #[arg(long)]
+        client: Option<String>,
+        /// An entry, by its hash, with its corrections. May be given several times.
+        #[arg(long, value_name = "HASH")]
+        entry: Vec<String>,
+        /// Who asked for it, on what ground.
+        #[arg(long)]
+        why: String,
     },
     /// What is recorded.
     Show {
@@ -161,6 +186,11 @@ pub(crate) enum Command {
         /// For a process record: the folder whose logs its entries must stand in.
         #[arg(long)]
         folder: Option<PathBuf>,
+    },
+    /// Put back into the folder what it has lost of other devices' logs, from this device's data.
+    Restore {
+        /// The folder.
+        folder: PathBuf,
     },
     /// Hash of the recorded state: the same on every device that holds the same entries.
     Digest {

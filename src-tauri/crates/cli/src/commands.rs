@@ -10,7 +10,7 @@ use std::process::ExitCode;
 use serde::Serialize;
 use serde_json::json;
 use trowelogue_api::{
-    About, Clock, Result, Session, Setup, Text, default_home, dto, rule, rules, text, verify_paper,
+    About, Clock, EraseAsk, Result, Session, Setup, Text, default_home, dto, rule, rules, text, verify_paper,
 };
 
 use crate::args::{self, Cli, Command, Global};
@@ -72,7 +72,13 @@ impl Desk {
                 let written = self.open(&folder)?.retire(&device, reason.as_deref())?;
                 self.written(&written, out)
             }
-            Command::Add { folder, file } => self.add(&folder, &file, out),
+            Command::Add { folder, file, photo } => self.add(&folder, &file, &photo, out),
+            Command::Passphrase { folder, set } => self.passphrase(&folder, set, out),
+            Command::Erase { folder, client, entry, why } => {
+                let ask = EraseAsk { client, entries: entry, why };
+                let written = self.open(&folder)?.erase(&ask)?;
+                self.written(&written, out)
+            }
             Command::Show { folder, about } => {
                 let show = self.open(&folder)?.show(&wanted(about))?;
                 self.answer(&show, out, |out| print::show(&show, self.lang(), out))
@@ -89,6 +95,12 @@ impl Desk {
             Command::Record { folder, piece, sheet } => self.record(&folder, piece, &sheet, out),
             Command::Care { folder, about, sheet } => self.care(&folder, about, &sheet, out),
             Command::Verify { what, folder } => self.verify(&what, folder.as_deref(), out),
+            Command::Restore { folder } => {
+                let written = self.open(&folder)?.restore()?;
+                self.answer(&json!({ "written": written }), out, |out| {
+                    written.iter().for_each(|file| out.line(file));
+                })
+            }
             Command::Digest { folder } => {
                 let digest = self.open(&folder)?.digest();
                 self.answer(&json!({ "digest": digest }), out, |out| out.line(&digest))

@@ -1,6 +1,6 @@
 //! The folded state of a shop: who, what, and every entry with its status.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::body::authority::Role;
 use crate::body::setup::{Client, Job, Mix, Person, Piece, Product, RouteEntry, Settings, Tool};
@@ -245,6 +245,10 @@ pub struct Shop {
     pub steps: Vec<Step>,
     /// Forks, settled ones too.
     pub forks: Vec<Fork>,
+    /// Entries whose bodies were erased on request.
+    pub erased: BTreeSet<Hash>,
+    /// The entry that sets the passphrase in force.
+    pub passphrase: Option<Hash>,
     pub(crate) by_hash: BTreeMap<Hash, usize>,
     pub(crate) by_piece: BTreeMap<ObjectId, Vec<usize>>,
     pub(crate) by_kind: BTreeMap<Kind, Vec<usize>>,

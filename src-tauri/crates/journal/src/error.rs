@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 use trowelogue_core::id::{DeviceId, ShopId};
 
 use crate::shopfile::ShopFault;
+use crate::veil::Shut;
 
 /// A failed operation of the files half. Nothing was half written unless the text says so.
 #[derive(Debug, thiserror::Error)]
@@ -140,6 +141,9 @@ pub enum Error {
         /// What the system said.
         source: io::Error,
     },
+    /// A passphrase that cannot be set, or does not open the folder.
+    #[error("{0}")]
+    Passphrase(Shut),
     /// The system gave no random bytes.
     #[error("the system gives no random bytes: {0}")]
     NoRandomness(String),
@@ -160,6 +164,7 @@ impl Error {
             Self::TooLong { .. } | Self::BatchTooLong { .. } => "too_long",
             Self::ReadOnly { .. } => "read_only",
             Self::DiskFull { .. } => "disk_full",
+            Self::Passphrase(_) => "bad_input",
             Self::Io { .. } | Self::NoRandomness(_) => "io",
         }
     }

@@ -1,7 +1,7 @@
 //! The folder and the private journal: how entries are written, chained, signed, found again and merged.
 //!
-//! Two halves. The **format half** (`line`, `wire`, `keys`, `shopfile`, `recovery`, `segment`, `index`,
-//! `excerpt`, `fault`) is pure: bytes in, typed lines and faults out. The **files half** (feature `files`)
+//! Two halves. The **format half** (`line`, `wire`, `keys`, `shopfile`, `recovery`, `veil`, `sight`, `segment`,
+//! `index`, `excerpt`, `fault`) is pure: bytes in, typed lines and faults out. The **files half** (feature `files`)
 //! is everything that touches the operating system: [`Home`], [`Shop`], [`read_folder`], [`watch`].
 //! The byte rules stand in `schemas/FORMAT.md`.
 //!
@@ -33,6 +33,8 @@ pub mod line;
 pub mod recovery;
 pub mod segment;
 pub mod shopfile;
+pub mod sight;
+pub mod veil;
 pub mod wire;
 
 #[cfg(feature = "files")]
@@ -55,14 +57,15 @@ pub mod watch;
 pub use fault::{Break, BreakKind, Note, NoteKind};
 pub use recovery::Recovery;
 pub use shopfile::ShopFile;
+pub use veil::Lockbox;
 #[cfg(feature = "files")]
 pub use {
     disk::{Disk, RealDisk},
     error::Error,
     home::{Entropy, Founded, Home, Place, SystemEntropy},
     shop::{
-        Appended, Draft, Excerpt, Expected, NotPublished, Published, Reading, Report, Shop, Sweep, Written,
-        excerpt_of_folder, photo_place, read_folder, read_folder_on, shop_name, verify_folder,
+        Appended, Draft, Excerpt, Expected, NotPublished, PhotoSeen, Published, Reading, Report, Shop, Sweep,
+        Written, excerpt_of_folder, photo_place, read_folder, read_folder_on, shop_name, verify_folder,
         verify_folder_on,
     },
 };

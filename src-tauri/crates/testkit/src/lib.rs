@@ -11,6 +11,7 @@ pub mod engine;
 pub mod entropy;
 pub mod faulty;
 pub mod forge;
+pub mod mutate;
 pub mod samples;
 pub mod schemas;
 pub mod yard;

@@ -130,7 +130,8 @@ impl Reader {
 
 /// Kinds only an owner's entry of which counts.
 pub(crate) fn needs_owner(kind: Kind) -> bool {
-    matches!(kind, Kind::Accept | Kind::Retire | Kind::Role | Kind::SettleFork | Kind::Settings)
+    use Kind::{Accept, Erase, Passphrase, Retire, Role, Settings, SettleFork};
+    matches!(kind, Accept | Retire | Role | SettleFork | Settings | Passphrase | Erase)
 }
 
 /// Kinds nobody may strike or correct: they decide over devices, and are undone by their like.

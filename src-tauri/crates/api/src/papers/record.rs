@@ -7,7 +7,6 @@ use trowelogue_core::id::{DeviceId, ObjectId};
 use trowelogue_core::rules::{self, State};
 use trowelogue_core::shop::{self, DeviceStatus, Status};
 use trowelogue_core::text::{Text, text};
-use trowelogue_journal::photo_place;
 use trowelogue_papers::model::{Device, Fact, Photo, ProcessRecord, Term};
 
 use super::{Maker, lines};
@@ -210,8 +209,7 @@ impl Maker<'_> {
     }
 
     fn photo(&self, hash: &trowelogue_core::id::Hash) -> Option<Vec<u8>> {
-        let bytes = std::fs::read(self.session.folder().join(photo_place(hash))).ok()?;
-        (trowelogue_core::id::Hash::of(&[&bytes]) == *hash).then_some(bytes)
+        self.session.photo(hash)
     }
 
     fn glossary(&self) -> Vec<Term> {

@@ -6,7 +6,7 @@ mod next;
 mod rules;
 mod show;
 mod steps;
-mod verify;
+pub(crate) mod verify;
 
 pub use rules::{rule, rules};
 

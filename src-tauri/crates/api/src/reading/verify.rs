@@ -16,7 +16,7 @@ impl Session {
     /// # Errors
     /// The folder cannot be read.
     pub fn verify(&mut self) -> Result<Verify> {
-        let expected = Expected { photos: photos(self.shop()), erased: BTreeSet::new() };
+        let expected = Expected { photos: photos(self.shop()), erased: self.shop().erased.clone() };
         let lang = self.voice.lang;
         let report = match &mut self.link {
             Some(link) => link.verify(&expected),

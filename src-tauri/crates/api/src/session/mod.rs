@@ -2,10 +2,12 @@
 
 mod authority;
 mod open;
+mod privacy;
 mod sweep;
 mod view;
 
 pub use open::{FoundedShop, JoinedShop};
+pub use privacy::EraseAsk;
 pub(crate) use view::{Fresh, View, acceptance, own_view};
 
 use std::path::{Path, PathBuf};
@@ -136,6 +138,7 @@ impl Session {
         let in_folder = !matches!(appended.published, journal::Published::NotYet(_));
         self.published = Some(appended.published);
         self.view.take(appended.records, Vec::new());
+        self.obey()?;
         let remarks = self.remarks_on(appended.published, appended.clock_ahead_ms);
         Ok(Written { entries, remarks, in_folder })
     }
@@ -203,6 +206,10 @@ pub(crate) fn publishing_words(published: journal::Published) -> Option<Text> {
         Published::NotYet(Not::NewerFormat) => text(
             "On disk here; not yet in the folder, which a newer version has changed. Install that version.",
             "En disco aquí; aún no en la carpeta, que cambió una versión más nueva. Instale esa versión.",
+        ),
+        Published::NotYet(Not::NoPassphrase) => text(
+            "On disk here; not yet in the folder: the shop has a passphrase this device was not told. Tell it with `trowelogue passphrase FOLDER`.",
+            "En disco aquí; aún no en la carpeta: el taller tiene una contraseña que este dispositivo no conoce. Indíquela con `trowelogue passphrase CARPETA`.",
         ),
         Published::NotYet(Not::HomeBehind) => text(
             "On disk here; not yet in the folder, which holds entries of this device that are missing here. Join again.",

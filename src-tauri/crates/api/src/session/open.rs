@@ -77,7 +77,10 @@ impl Session {
     pub(crate) fn with_link(setup: &Setup, mut link: journal::Shop) -> Result<Self> {
         let reading = link.read().map_err(|error| faults::journal(&error, setup.language().into()))?;
         let folder = link.folder().to_path_buf();
-        Ok(Self::new(setup, folder, Some(link), reading))
+        let mut session = Self::new(setup, folder, Some(link), reading);
+        // A home that cannot be written for the moment is read all the same; it obeys when it can.
+        let _ = session.obey();
+        Ok(session)
     }
 
     fn new(setup: &Setup, folder: PathBuf, link: Option<journal::Shop>, reading: journal::Reading) -> Self {

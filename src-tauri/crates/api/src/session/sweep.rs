@@ -23,13 +23,26 @@ impl Session {
         if sweep.reread {
             let reading = link.read().map_err(fault)?;
             self.view.replace(reading);
-            return Ok(());
+            return self.obey();
         }
         self.view.take(sweep.records, sweep.devices);
         self.view.breaks = sweep.breaks;
         self.view.notes = sweep.notes;
         self.view.folder_here = sweep.folder_here;
-        Ok(())
+        self.obey()
+    }
+
+    /// Puts back into the folder what it has lost of other devices' logs, as copies under this device's own name;
+    /// their own files are theirs to mend. Gives the files written.
+    ///
+    /// # Errors
+    /// This home has not joined, or the folder cannot be written.
+    pub fn restore(&mut self) -> Result<Vec<String>> {
+        self.joined()?;
+        let lang = self.voice.lang;
+        let Some(link) = &mut self.link else { return Ok(Vec::new()) };
+        let written = link.give_back().map_err(|error| faults::journal(&error, lang))?;
+        Ok(written.iter().map(|path| path.display().to_string()).collect())
     }
 
     /// A folder that is only looked at is read anew; what is the same as before changes nothing.

@@ -1,7 +1,7 @@
 //! Commands that write: found, join, add, import.
 
-use std::io::Read as _;
-use std::path::Path;
+use std::io::{BufRead as _, Read as _};
+use std::path::{Path, PathBuf};
 
 use serde_json::json;
 use trowelogue_api::dto::report::Written;
@@ -22,6 +22,8 @@ const NAME_IT: Text = text(
     "Name the file with the entries, or - for standard input.",
     "Indique el archivo con las entradas, o - para la entrada estándar.",
 );
+const TOLD: Text =
+    text("This device knows the passphrase now.", "Este dispositivo conoce ahora la contraseña.");
 const TOO_MUCH: Text =
     text("The input has more than 64 MiB. Split it.", "La entrada tiene más de 64 MiB. Divídala.");
 
@@ -47,10 +49,29 @@ impl Desk {
         self.answer(&answer, out, |out| print::joined(&joined, folder, self.lang(), out))
     }
 
-    pub(super) fn add(&self, folder: &Path, file: &Path, out: &mut Out) -> Result<u8> {
+    pub(super) fn add(&self, folder: &Path, file: &Path, photos: &[PathBuf], out: &mut Out) -> Result<u8> {
         let (bytes, source) = self.input(file)?;
-        let written = self.open(folder)?.add(&bytes, &source)?;
+        let photos: Vec<Vec<u8>> =
+            photos.iter().map(|photo| Ok(self.input(photo)?.0)).collect::<Result<_>>()?;
+        let written = self.open(folder)?.add_with_photos(&bytes, &source, &photos)?;
         self.written(&written, out)
+    }
+
+    /// Sets the passphrase, or tells it to this device. It is read from standard input, so that no list of
+    /// processes and no history of the shell shows it.
+    pub(super) fn passphrase(&self, folder: &Path, set: bool, out: &mut Out) -> Result<u8> {
+        let mut said = String::new();
+        std::io::stdin().lock().take(INPUT_MAX).read_line(&mut said).map_err(|error| {
+            let words = UNREADABLE.get(self.lang().into()).replace("{}", &error.to_string());
+            ApiError::new(ErrorCode::BadInput, words).file(STANDARD_INPUT.get(self.lang().into()))
+        })?;
+        let mut session = self.open(folder)?;
+        if set {
+            let written = session.set_passphrase(&said)?;
+            return self.written(&written, out);
+        }
+        session.tell_passphrase(&said)?;
+        self.answer(&json!({ "told": true }), out, |out| out.line(TOLD.get(self.lang().into())))
     }
 
     pub(super) fn import(&self, what: ImportCommand, out: &mut Out) -> Result<u8> {

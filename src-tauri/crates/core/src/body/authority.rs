@@ -2,6 +2,7 @@
 
 use serde_json::{Map, Value};
 
+use crate::id::Hash;
 use crate::moment::Moment;
 
 choices! {
@@ -73,6 +74,28 @@ bodies! {
     pub struct RoleGiven {
         /// The role.
         pub role: Role,
+    }
+
+    /// A passphrase set for the folder: how its key is made, and the keys before it, encrypted with it.
+    pub struct Passphrase {
+        /// 16 random bytes in base64url.
+        pub key_salt: String,
+        /// Argon2id: memory, in KiB.
+        pub memory_kib: u32,
+        /// Argon2id: passes.
+        pub passes: u32,
+        /// Argon2id: lanes.
+        pub lanes: u32,
+        /// The keys of earlier passphrases, encrypted.
+        pub earlier: String,
+    }
+
+    /// Personal data erased on request: the bodies of the entries named in `refs` are withheld for good.
+    pub struct Erase {
+        /// Why.
+        pub why: String,
+        /// Photos that go with them, by their hash.
+        pub removed: Option<Vec<Hash>>,
     }
 
     /// A fork settled: of the entries that share a device and number, those named in `refs` count.

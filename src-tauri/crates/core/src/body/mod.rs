@@ -130,6 +130,8 @@ kinds! {
     Retire         "retire"             authority::Retire           PeerAndHead   Record  "device retired", "dispositivo retirado";
     Role           "role"               authority::RoleGiven        Peer          Record  "role given", "función asignada";
     SettleFork     "settle_fork"        authority::SettleFork       Refs          Record  "fork settled", "bifurcación resuelta";
+    Passphrase     "passphrase"         authority::Passphrase       Nothing       Record  "passphrase set", "contraseña fijada";
+    Erase          "erase"              authority::Erase            Refs          Record  "personal data erased", "datos personales borrados";
 }
 
 /// A body with the fields every kind may carry.

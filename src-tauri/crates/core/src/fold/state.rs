@@ -30,8 +30,10 @@ pub(crate) fn build(merged: &Merged, log: &Log, trust: &Trust, statuses: &Status
         tools: Table::new(),
         routes: Table::new(),
         pours: BTreeMap::new(),
-        steps: (0..log.records.len()).map(|at| step(log, statuses, at)).collect(),
+        steps: (0..log.records.len()).map(|at| step(log, trust, statuses, at)).collect(),
         forks: forks(log, trust),
+        erased: trust.erased.iter().map(|at| log.records[*at].hash).collect(),
+        passphrase: trust.passphrase.map(|at| log.records[at].hash),
         by_hash: log.records.iter().enumerate().map(|(at, it)| (it.hash, at)).collect(),
         by_piece: BTreeMap::new(),
         by_kind: BTreeMap::new(),
@@ -49,11 +51,12 @@ fn no_settings() -> crate::body::setup::Settings {
     serde_json::from_value(serde_json::json!({})).unwrap_or_else(|_| unreachable!("all fields are optional"))
 }
 
-fn step(log: &Log, statuses: &Statuses, at: usize) -> Step {
+fn step(log: &Log, trust: &Trust, statuses: &Statuses, at: usize) -> Step {
     let record = log.records[at];
     let entry = &record.entry;
     let root = statuses.first.get(&at).map(|root| log.records[*root]);
-    let correction = root.and_then(|_| correction_of(record));
+    let erased = trust.erased.contains(&at);
+    let correction = root.and_then(|_| correction_of(record)).filter(|_| !erased);
     let target = root.unwrap_or(record);
     let kind = match root {
         Some(_) => Kind::parse(&target.entry.kind),
@@ -80,6 +83,7 @@ fn step(log: &Log, statuses: &Statuses, at: usize) -> Step {
         peer: entry.peer.or(target.entry.peer),
         refs: entry.refs.clone(),
         reading: match (&correction, root) {
+            _ if erased => Reading::Withheld,
             (Some(correction), _) => read(kind, &serde_json::Value::Object(correction.body.clone())),
             (None, Some(_)) => unread(record),
             (None, None) => reading(kind, record),

@@ -24,6 +24,10 @@ pub(crate) struct Trust {
     pub in_force: BTreeSet<usize>,
     /// Entries on a branch an owner has decided against.
     pub cut_branches: BTreeSet<usize>,
+    /// Entries whose bodies an owner has erased.
+    pub erased: BTreeSet<usize>,
+    /// The newest entry in force that sets a passphrase.
+    pub passphrase: Option<usize>,
     /// Forks an owner has settled.
     pub settled: BTreeSet<(DeviceId, u64)>,
 }
@@ -40,7 +44,8 @@ impl Trust {
 
 /// Whether only an owner's entry of this kind counts.
 pub(crate) fn needs_owner(kind: Kind) -> bool {
-    matches!(kind, Kind::Accept | Kind::Retire | Kind::Role | Kind::SettleFork | Kind::Settings)
+    use Kind::{Accept, Erase, Passphrase, Retire, Role, Settings, SettleFork};
+    matches!(kind, Accept | Retire | Role | SettleFork | Settings | Passphrase | Erase)
 }
 
 /// Judges devices and authority entries.
@@ -103,9 +108,19 @@ fn apply(log: &Log, at: usize, trust: &mut Trust) -> Option<(DeviceId, u64)> {
         }
         Kind::Retire => return retirement(log, at),
         Kind::SettleFork => settle(log, at, trust),
+        Kind::Passphrase => trust.passphrase = Some(at),
+        Kind::Erase => erase(log, at, trust),
         _ => {}
     }
     None
+}
+
+/// Marks what is erased. Entries about devices stay: without them nobody could tell what counts.
+fn erase(log: &Log, at: usize, trust: &mut Trust) {
+    let named = log.records[at].entry.refs.iter().filter_map(|hash| log.at(hash));
+    let personal =
+        |at: &usize| !log.kinds[*at].is_some_and(|kind| needs_owner(kind) && kind != Kind::Settings);
+    trust.erased.extend(named.filter(personal));
 }
 
 fn retirement(log: &Log, at: usize) -> Option<(DeviceId, u64)> {

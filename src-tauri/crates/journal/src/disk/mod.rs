@@ -66,7 +66,7 @@ pub trait Disk: Send + Sync + Debug {
     fn append(&self, path: &Path, how: Open) -> io::Result<Box<dyn Append>>;
     /// Renames over whatever stands at `to`.
     fn rename(&self, from: &Path, to: &Path) -> io::Result<()>;
-    /// Removes a file. Used only on this device's own temporary files.
+    /// Removes a file: this device's own temporary ones, and photos that were erased or stand under another name.
     fn remove(&self, path: &Path) -> io::Result<()>;
     /// Makes one directory; its parent must be there.
     fn make_dir(&self, path: &Path) -> io::Result<()>;

@@ -118,9 +118,9 @@ impl<'a> Chain<'a> {
         Fit::Merge
     }
 
-    /// Whether a line is not here, or only without its body.
+    /// Whether a line is not here, or only with less of its body.
     fn lacks(&self, key: &(Slot, Hash), line: &[u8]) -> bool {
-        self.lines.get(key).is_none_or(|(_, there)| is_withheld(there) && !is_withheld(line))
+        self.lines.get(key).is_none_or(|(_, there)| says(there) < says(line))
     }
 
     /// Whether another line here already follows the one that `hash` follows.
@@ -137,7 +137,17 @@ impl<'a> Chain<'a> {
     }
 }
 
-fn is_withheld(line: &[u8]) -> bool {
+/// How much a line says: nothing of its body, its body encrypted, or its body.
+fn says(line: &[u8]) -> u8 {
     let frame = SIGNATURE_CHARS + "\"}".len();
-    line.len() > frame && line[..line.len() - frame].ends_with(b",\"b\":null,\"s\":\"")
+    let before = line.len().checked_sub(frame).map_or(line, |end| &line[..end]);
+    match before {
+        head if head.ends_with(b",\"b\":null,\"s\":\"") => 0,
+        head if head.ends_with(b"\"},\"s\":\"") && holds(head, b",\"b\":{\"x\":\"") => 1,
+        _ => 2,
+    }
+}
+
+fn holds(bytes: &[u8], part: &[u8]) -> bool {
+    bytes.windows(part.len()).any(|window| window == part)
 }

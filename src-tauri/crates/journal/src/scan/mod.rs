@@ -20,6 +20,7 @@ use crate::index::Index;
 use crate::mirror::{Mirror, Outline};
 use crate::segment::{Context, Depth, Segment, State};
 use crate::shopfile::ShopFile;
+use crate::sight::Sight;
 use crate::wire::Signed;
 
 use list::Listed;
@@ -83,6 +84,8 @@ pub(crate) struct Scanner {
     disk: Arc<dyn Disk>,
     shop: Hash,
     depth: Depth,
+    /// What this home may see of the files.
+    pub(crate) sight: Arc<Sight>,
     pub(crate) index: Index,
     pub(crate) tracked: BTreeMap<(Root, String), Tracked>,
     /// Places passed over in the last round, by root.
@@ -105,6 +108,7 @@ impl Scanner {
             disk,
             shop: shop.hash(),
             depth,
+            sight: Arc::default(),
             index,
             tracked: BTreeMap::new(),
             passed: BTreeMap::new(),
@@ -112,6 +116,12 @@ impl Scanner {
             own,
             own_elsewhere: Vec::new(),
         }
+    }
+
+    /// The same scanner, seeing what `sight` lets it see.
+    pub(crate) fn seeing(mut self, sight: Arc<Sight>) -> Self {
+        self.sight = sight;
+        self
     }
 
     /// Looks at the files below `dir/under`. New lines go into the index and, if there is one, the mirror.
@@ -172,7 +182,7 @@ impl Scanner {
                 let known = |hash: &Hash| self.index.known(hash);
                 let context =
                     Context { shop: self.shop, keys: self.index.keys(), known: &known, depth: self.depth };
-                read::read_all(self.disk.as_ref(), files, &context, &seen)
+                read::read_all(self.disk.as_ref(), files, &context, &self.sight, &seen)
             };
             for (file, outcome) in files.iter().zip(outcomes) {
                 match outcome {

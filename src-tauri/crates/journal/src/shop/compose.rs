@@ -13,6 +13,7 @@ use crate::error::Error;
 use crate::keys::LINE_CONTEXT;
 use crate::line::{MAX_LINE, NO_BODY, Raw};
 use crate::segment::{Body, Line};
+use crate::veil;
 use crate::wire::{self, Header, Seal, Signed};
 
 /// The most bytes one batch may have.
@@ -136,12 +137,14 @@ impl Shop {
         };
         let (mut text, mut line) =
             self.line(Signed::Entry(Box::new(entry.clone())), body, Body::Read(content.clone()));
-        if text.len() > MAX_LINE && !entry.saw.is_empty() {
+        // Encrypted, the line must fit too: a passphrase may be set at any time.
+        let room = |text: &str| text.len() - body.len() + veil::sealed_len(body.len());
+        if room(&text) > MAX_LINE && !entry.saw.is_empty() {
             entry.saw.clear();
             (text, line) = self.line(Signed::Entry(Box::new(entry)), body, Body::Read(content));
         }
-        if text.len() > MAX_LINE {
-            return Err(Error::TooLong { number, bytes: text.len(), room: MAX_LINE });
+        if room(&text) > MAX_LINE {
+            return Err(Error::TooLong { number, bytes: room(&text), room: MAX_LINE });
         }
         let end = &mut batch.plan.end;
         end.last_seq += 1;

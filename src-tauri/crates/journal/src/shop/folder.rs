@@ -53,6 +53,7 @@ pub(super) fn excerpt(scanner: &Scanner, disk: &dyn Disk, wanted: &BTreeSet<Hash
         let Ok(gathered) = disk.read(&tracked.path).and_then(|source| gather::gather(source, true)) else {
             continue;
         };
+        let gathered = scanner.sight.of(gathered);
         for piece in &gathered.pieces {
             let text =
                 gathered.bytes.get(piece.range.clone()).and_then(|bytes| std::str::from_utf8(bytes).ok());

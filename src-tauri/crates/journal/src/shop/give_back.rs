@@ -9,6 +9,7 @@ use crate::files::{make_dirs, read_small, write_atomic};
 use crate::gather::MAX_FILE;
 use crate::scan::{Root, Scanner};
 use crate::segment::{Depth, Known};
+use crate::sight::veiled;
 
 impl Shop {
     /// Writes what the folder lost of other devices' logs under `logs/<own>/restored/`; returns the files
@@ -21,6 +22,10 @@ impl Shop {
     }
 
     pub(super) fn give_back_under_lock(&self) -> Result<Vec<PathBuf>, Error> {
+        if self.sight.keys.lacks_key() {
+            // What was read before the passphrase was set would be readable in the folder again.
+            return Ok(Vec::new());
+        }
         let disk = self.home.disk.clone();
         let mut folder = Scanner::new(disk.clone(), &self.file, Depth::Newest, None);
         for key in self.scanner.index.keys().values() {
@@ -31,6 +36,7 @@ impl Shop {
         for source in self.lost_files(&folder)? {
             let bytes =
                 read_small(disk.as_ref(), &source, 2 * MAX_FILE).map_err(|e| Error::io(&source, e))?;
+            let bytes = veiled(bytes, self.sight.keys.current());
             let names = ["logs".to_string(), self.device().to_string(), "restored".to_string()];
             let dir =
                 make_dirs(disk.as_ref(), &self.folder, &names).map_err(|e| Error::io(&self.folder, e))?;

@@ -5,6 +5,8 @@ mod compose;
 mod folder;
 mod give_back;
 mod own;
+mod passphrase;
+mod photo;
 mod publish;
 mod read;
 mod stand;
@@ -12,6 +14,7 @@ mod verify;
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 use trowelogue_core::entry::{Merged, OrderKey, Record};
 use trowelogue_core::id::{DeviceId, Hash, ObjectId, ShopId};
@@ -24,10 +27,12 @@ use crate::keys::{self, PublicKey};
 use crate::scan::{Round, Scanner};
 use crate::segment::Depth;
 use crate::shopfile::ShopFile;
+use crate::sight::Sight;
 
 pub use folder::{Excerpt, excerpt_of_folder, read_folder, read_folder_on, shop_name};
 use own::OwnLog;
-pub use verify::{photo_place, verify_folder, verify_folder_on};
+pub use photo::{PhotoSeen, photo_place};
+pub use verify::{verify_folder, verify_folder_on};
 
 /// An entry to be written: everything the writer decides. Device, number, clock, chain and signature are added.
 #[derive(Debug, Clone, PartialEq)]
@@ -107,6 +112,8 @@ pub enum NotPublished {
     OtherShop,
     /// The folder was changed by a newer version.
     NewerFormat,
+    /// The shop has a passphrase that was not given to this device.
+    NoPassphrase,
     /// The folder holds entries of this device that the home does not; see [`Error::HomeBehind`].
     HomeBehind,
     /// The file system failed in another way.
@@ -184,12 +191,18 @@ pub struct Shop {
     suspect: BTreeSet<u32>,
     last_published: Published,
     low_disk: bool,
+    /// What this home may see: keys of passphrases, erased entries.
+    sight: Arc<Sight>,
+    /// Own photos known to stand in the folder.
+    photos_there: BTreeSet<Hash>,
 }
 
 impl Shop {
     pub(crate) fn new(home: &Home, file: ShopFile, folder: PathBuf, identity: Identity) -> Self {
         let disk = home.disk.clone();
         let scanner = Scanner::new(disk.clone(), &file, Depth::Newest, Some(identity.device()));
+        let sight = Arc::new(home.sight(file.id));
+        let scanner = scanner.seeing(sight.clone());
         let own = OwnLog::new(disk, &home.journal_dir(file.id), identity.key.public(), file.hash());
         Self {
             home: home.clone(),
@@ -205,6 +218,8 @@ impl Shop {
             suspect: BTreeSet::new(),
             last_published: Published::Yes,
             low_disk: false,
+            sight,
+            photos_there: BTreeSet::new(),
         }
     }
 

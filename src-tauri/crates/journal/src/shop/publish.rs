@@ -14,6 +14,7 @@ use crate::gather::{self, MAX_FILE};
 use crate::home::SHOP_FILE;
 use crate::scan::{Root, canonical_place};
 use crate::segment::{self, Context, Depth, Known};
+use crate::sight::veiled;
 use crate::wire::Signed;
 
 /// What stands at the folder's path.
@@ -27,6 +28,7 @@ pub(super) enum Look {
 }
 
 /// A published segment as it was left or found: while its stamp stays, so do its bytes.
+/// Beside the stamp, how long the segment was here.
 pub(super) type Left = (Stat, u64);
 
 impl Shop {
@@ -60,6 +62,11 @@ impl Shop {
         if !matches!(look, Look::Here) {
             self.place_shop_file(&look)?;
         }
+        if self.sight.keys.lacks_key() {
+            self.announce()?;
+            return Err(NotPublished::NoPassphrase);
+        }
+        self.publish_photos()?;
         let segments = self.own.segments().map_err(|error| reason(&error))?;
         if !segments.is_empty() {
             let names = ["logs".to_string(), self.device().to_string()];
@@ -73,6 +80,21 @@ impl Shop {
             return Ok(Published::Rebuilt);
         }
         Ok(Published::Yes)
+    }
+
+    /// Puts the first header of the own log into the folder, where nothing of it is there: so that an owner sees
+    /// a device that was not told the passphrase yet. It says no more than id and key.
+    fn announce(&self) -> Result<(), NotPublished> {
+        let disk = self.home.disk.as_ref();
+        let place = self.folder.join("logs").join(canonical_place(self.device(), 1));
+        if self.own.end.segment == 0 || disk.stat(&place).is_ok() {
+            return Ok(());
+        }
+        let bytes = self.own.bytes(1).map_err(|error| reason(&error))?;
+        let header = bytes.split_inclusive(|&byte| byte == b'\n').next().unwrap_or_default();
+        let names = ["logs".to_string(), self.device().to_string()];
+        make_dirs(disk, &self.folder, &names).map_err(|error| why(&error))?;
+        self.rewrite(&place, header)
     }
 
     /// Puts `shop.json` back, byte for byte as it was founded. The folder itself is made if its parent is there:
@@ -99,15 +121,16 @@ impl Shop {
             _ => {}
         }
         let known_len =
-            self.left.remove(&segment).filter(|(left, _)| Some(*left) == stat).map(|(_, len)| len);
+            self.left.remove(&segment).filter(|(left, _)| Some(*left) == stat).map(|(left, _)| left.len);
         let bytes = self.own.bytes(segment).map_err(|error| reason(&error))?;
+        let bytes = veiled(bytes, self.sight.keys.current());
         self.bring_up(&path, &bytes, known_len, segment)?;
         let stat = self.home.disk.stat(&path).map_err(|error| why(&error))?;
         if stat.len != bytes.len() as u64 {
             // Exchanged between two calls; the next publishing finds out what it is now.
             return Err(NotPublished::Failed);
         }
-        self.left.insert(segment, (stat, stat.len));
+        self.left.insert(segment, (stat, self.own.len(segment)));
         self.suspect.remove(&segment);
         if let (true, Some(head)) = (is_current, self.own.end.head) {
             let name = format!("logs/{}", canonical_place(self.device(), segment));
@@ -220,7 +243,7 @@ impl Shop {
     }
 }
 
-fn reason(error: &Error) -> NotPublished {
+pub(super) fn reason(error: &Error) -> NotPublished {
     match error {
         Error::ReadOnly { .. } => NotPublished::ReadOnly,
         Error::DiskFull { .. } => NotPublished::DiskFull,
@@ -230,7 +253,7 @@ fn reason(error: &Error) -> NotPublished {
     }
 }
 
-fn why(error: &io::Error) -> NotPublished {
+pub(super) fn why(error: &io::Error) -> NotPublished {
     match Trouble::of(error) {
         Trouble::Full => NotPublished::DiskFull,
         Trouble::ReadOnly => NotPublished::ReadOnly,

@@ -66,7 +66,8 @@ impl Shop {
 
     fn read_journal(&mut self) -> Result<Round, Error> {
         let disk = self.home.disk.clone();
-        self.scanner = Scanner::new(disk.clone(), &self.file, Depth::Newest, Some(self.device()));
+        self.scanner = Scanner::new(disk.clone(), &self.file, Depth::Newest, Some(self.device()))
+            .seeing(self.sight.clone());
         self.behind = None;
         let journal = self.journal_dir();
         for (name, _) in disk.list(&journal).unwrap_or_default() {

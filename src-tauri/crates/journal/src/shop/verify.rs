@@ -1,15 +1,14 @@
 //! Checking everything: every signature, chain, seal, header and photo.
 
-use std::io::{self, Read};
 use std::path::Path;
 use std::sync::Arc;
 
-use sha2::{Digest, Sha256};
 use trowelogue_core::id::Hash;
 
+use super::photo::{self, photo_place};
 use super::publish::Look;
-use super::{Expected, Report, Shop};
-use crate::disk::{Disk, Kind};
+use super::{Expected, PhotoSeen, Report, Shop};
+use crate::disk::Disk;
 use crate::error::Error;
 use crate::fault::{Break, BreakKind, Note, NoteKind};
 use crate::home::{self, SHOP_FILE};
@@ -17,6 +16,8 @@ use crate::keys::PublicKey;
 use crate::scan::{Root, Scanner};
 use crate::segment::Depth;
 use crate::shopfile::ShopFile;
+use crate::sight::Sight;
+use crate::veil::Keyring;
 
 impl Shop {
     /// Checks everything in the folder: every signature, chain, seal, header, photo; and that it holds no less
@@ -31,7 +32,7 @@ impl Shop {
         }
         self.read()?;
         let keys: Vec<PublicKey> = self.scanner.index.keys().values().copied().collect();
-        let mut report = check(&self.home.disk, &self.folder, &self.file, &keys, expected)?;
+        let mut report = check(&self.home.disk, &self.folder, &self.file, &keys, &self.sight, expected)?;
         let there = home::read_shop_file(self.home.disk.as_ref(), &self.folder);
         if !there.is_ok_and(|there| there.text == self.file.text) {
             report.breaks.push(whole_file(SHOP_FILE, BreakKind::ShopFileBad));
@@ -65,7 +66,7 @@ pub fn verify_folder(folder: &Path, expected: &Expected) -> Result<Report, Error
 /// [`verify_folder`] over another file system.
 pub fn verify_folder_on(disk: &Arc<dyn Disk>, folder: &Path, expected: &Expected) -> Result<Report, Error> {
     match home::read_shop_file(disk.as_ref(), folder) {
-        Ok(file) => Ok(check(disk, folder, &file, &[], expected)?.sorted()),
+        Ok(file) => Ok(check(disk, folder, &file, &[], &Arc::default(), expected)?.sorted()),
         // Without the shop's key nothing else can be told.
         Err(Error::ShopFile { .. }) => {
             Ok(Report { breaks: vec![whole_file(SHOP_FILE, BreakKind::ShopFileBad)], notes: Vec::new() })
@@ -93,16 +94,17 @@ fn check(
     folder: &Path,
     file: &ShopFile,
     keys: &[PublicKey],
+    sight: &Arc<Sight>,
     expected: &Expected,
 ) -> Result<Report, Error> {
-    let mut scanner = Scanner::new(disk.clone(), file, Depth::Every, None);
+    let mut scanner = Scanner::new(disk.clone(), file, Depth::Every, None).seeing(sight.clone());
     for key in keys {
         scanner.index.learn_key(*key);
     }
     scanner.round(Root::Folder, folder, "logs", None)?;
     let (mut breaks, notes) = scanner.report();
     breaks.extend(bodies_gone(&scanner, expected));
-    breaks.extend(photos(disk.as_ref(), folder, expected));
+    breaks.extend(photos(disk.as_ref(), folder, &sight.keys, expected));
     Ok(Report { breaks, notes })
 }
 
@@ -122,38 +124,14 @@ fn bodies_gone(scanner: &Scanner, expected: &Expected) -> Vec<Break> {
     breaks
 }
 
-fn photos(disk: &dyn Disk, folder: &Path, expected: &Expected) -> Vec<Break> {
+fn photos(disk: &dyn Disk, folder: &Path, keys: &Keyring, expected: &Expected) -> Vec<Break> {
     let check = |hash: &Hash| {
-        let name = photo_place(hash);
-        let kind = match digest_of(disk, &folder.join(&name)) {
-            Ok(found) if found == *hash => return None,
-            Ok(_) => BreakKind::PhotoWrong,
-            Err(_) => BreakKind::PhotoMissing,
+        let kind = match photo::look(disk, folder, keys, hash) {
+            PhotoSeen::Here(_) => return None,
+            PhotoSeen::Wrong => BreakKind::PhotoWrong,
+            PhotoSeen::Missing => BreakKind::PhotoMissing,
         };
-        Some(whole_file(&name, kind))
+        Some(whole_file(&photo_place(hash), kind))
     };
     expected.photos.iter().filter_map(check).collect()
-}
-
-/// Where a photo stands in the folder: `photos/<first two digits>/<hash>.jpg`.
-pub fn photo_place(hash: &Hash) -> String {
-    let name = hash.to_string();
-    format!("photos/{}/{name}.jpg", &name[..2])
-}
-
-fn digest_of(disk: &dyn Disk, path: &Path) -> io::Result<Hash> {
-    if disk.stat(path)?.kind != Kind::File {
-        return Err(io::ErrorKind::NotFound.into());
-    }
-    let mut sha = Sha256::new();
-    let mut source = disk.read(path)?;
-    let mut chunk = vec![0; 1 << 16];
-    loop {
-        match source.read(&mut chunk) {
-            Ok(0) => return Ok(Hash(sha.finalize().into())),
-            Ok(got) => sha.update(&chunk[..got]),
-            Err(error) if error.kind() == io::ErrorKind::Interrupted => {}
-            Err(error) => return Err(error),
-        }
-    }
 }

@@ -6,6 +6,7 @@ use crate::text::{Text, text};
 pub(super) const M_TO_Z: &[(&str, Text)] = &[
     ("maker", text("maker", "fabricante")),
     ("material", text("material", "material")),
+    ("memory_kib", text("memory", "memoria")),
     ("metal_masked", text("metal masked", "metal protegido")),
     ("metal_near", text("metal in or near the piece", "metal en la pieza o cerca")),
     ("method", text("method", "método")),
@@ -57,6 +58,7 @@ pub(super) const M_TO_Z: &[(&str, Text)] = &[
     ("release", text("release or wax", "desencofrante o cera")),
     ("release_cured", text("release dry before the pour", "desencofrante seco antes de verter")),
     ("release_lot", text("lot of the release", "lote del desencofrante")),
+    ("removed", text("photos removed", "fotos retiradas")),
     ("renew_months", text("months until renewal", "meses hasta renovar")),
     ("residue_off", text("residue taken off before it dried", "residuo retirado antes de secar")),
     ("residue_removed", text("residue removed", "residuo retirado")),
