@@ -66,7 +66,7 @@ impl Worker {
         let (lines, said) = (BufReader::new(process.stdout.take().unwrap()), acked.clone());
         std::thread::spawn(move || {
             for line in lines.lines().map_while(Result::ok) {
-                let hash = line.split_once("acked ").and_then(|(_, hash)| hash.parse().ok());
+                let hash: Option<Hash> = line.split_once("acked ").and_then(|(_, hash)| hash.parse().ok());
                 said.lock().unwrap().extend(hash);
             }
         });

@@ -50,7 +50,8 @@ pub fn mutated(corpus: &[Vec<u8>], dice: &mut Dice) -> Vec<u8> {
 
 fn change(bytes: &mut Vec<u8>, corpus: &[Vec<u8>], dice: &mut Dice) {
     let at = dice.below(bytes.len());
-    let end = at + dice.below((bytes.len() - at).min(1 << dice.below(12)) + 1);
+    let reach = 1 << dice.below(12);
+    let end = at + dice.below((bytes.len() - at).min(reach) + 1);
     match dice.below(9) {
         0 => flip(bytes, at, dice),
         1 => drop(bytes.drain(at..end)),
@@ -72,7 +73,7 @@ fn change(bytes: &mut Vec<u8>, corpus: &[Vec<u8>], dice: &mut Dice) {
         }
         7 => {
             let token = dice.pick(&TOKENS).copied().unwrap_or_default();
-            bytes.splice(at..end, token.iter().copied());
+            drop(bytes.splice(at..end, token.iter().copied()));
         }
         _ => bytes[at..end].fill(u8::try_from(dice.below(256)).unwrap_or_default()),
     }
@@ -87,7 +88,7 @@ fn flip(bytes: &mut [u8], at: usize, dice: &mut Dice) {
 
 fn insert(bytes: &mut Vec<u8>, at: usize, part: &[u8]) {
     let room = LONGEST.saturating_sub(bytes.len());
-    bytes.splice(at..at, part[..part.len().min(room)].iter().copied());
+    drop(bytes.splice(at..at, part[..part.len().min(room)].iter().copied()));
 }
 
 fn swap_lines(bytes: &mut Vec<u8>, dice: &mut Dice) {
