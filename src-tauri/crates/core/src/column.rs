@@ -37,8 +37,8 @@ pub struct Scale {
 impl Scale {
     /// For a screen: a row for a finger.
     pub const SCREEN: Self = Self { least: 8.0 };
-    /// For paper: a line of print.
-    pub const PAPER: Self = Self { least: 5.4 };
+    /// For paper: two lines of print.
+    pub const PAPER: Self = Self { least: 7.2 };
 
     /// Thickness of so many hours, in millimetres.
     fn thickness(self, hours: f64) -> f64 {

@@ -5,6 +5,7 @@
 
 #[macro_use]
 pub mod body;
+pub mod chart;
 pub mod column;
 pub mod drawing;
 pub mod entry;

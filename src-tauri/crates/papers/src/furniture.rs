@@ -2,9 +2,9 @@
 
 use trowelogue_core::drawing::Tone;
 
-use crate::layout::{Align, Frame, Para, Slab, ring};
+use crate::layout::{Align, Frame, one_line, ring};
 use crate::scene::{Ink, Item, Pen};
-use crate::text::{Shaper, Span, break_lines};
+use crate::text::Shaper;
 use crate::theme::{MM, SMALL};
 
 /// The words of head and foot.
@@ -46,16 +46,9 @@ pub(crate) fn draw(frame: &Frame, shaper: &Shaper, words: &Words, page: usize, t
     items
 }
 
-/// One line of small print; what does not fit ends in an ellipsis, for it stands in full inside.
 fn line(shaper: &Shaper, words: &str, align: Align, at: (f64, f64), width: f64) -> Vec<Item> {
-    let mut shown = words.replace('\n', " ");
-    while break_lines(shaper, &[Span::new(&*shown, SMALL)], width).len() > 1 {
-        let kept = shown.trim_end_matches('…').trim_end().chars().count().saturating_sub(2);
-        shown = shown.chars().take(kept).collect::<String>() + "…";
-    }
-    let para = Para { align, ..Para::new(vec![Span::new(shown, SMALL)]) };
-    let slabs: Vec<Slab> = para.set(shaper, at.0, width, None);
-    slabs.into_iter().flat_map(|slab| slab.items).map(|item| item.moved(0.0, at.1)).collect()
+    let slab = one_line(shaper, words, SMALL, align, (at.0, width), None);
+    slab.items.into_iter().map(|item| item.moved(0.0, at.1)).collect()
 }
 
 /// The strip at the left edge: a mould that fills from the bottom, a layer for every page. The layer of this

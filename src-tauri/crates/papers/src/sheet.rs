@@ -38,7 +38,8 @@ pub(crate) fn title(c: &mut Composer, paper: &str, piece: &PieceCard, lang: Lang
         let alt = format!("{} {}", words::QR_ALT.get(lang), piece.id);
         let region = Region { x: width - code_side, width: code_side };
         let room = FigureBox { width: code_side, height: code_side };
-        columns.push(c.column(region, |c| c.figure(&Figure { drawing, alt, caption: None }, room, 0.0)));
+        columns
+            .push(c.column(region, |c| c.figure(&Figure { drawing, alt, ..Figure::default() }, room, 0.0)));
     }
     c.push_beside(columns, 0.0);
     let mut facts =

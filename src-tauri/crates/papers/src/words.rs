@@ -16,6 +16,13 @@ pub(crate) const VERDICT: Text = text("What the record shows", "Lo que muestra e
 pub(crate) const NEVER: Text = text("Never recorded", "Nunca registrado");
 pub(crate) const SUMMARY: Text = text("Summary", "Resumen");
 pub(crate) const COURSE: Text = text("The course of the piece", "El curso de la pieza");
+pub(crate) const CORE: Text = text(
+    "Read it as a core in its box: the newest layer lies at the top left, the oldest at the bottom right.",
+    "Se lee como un testigo en su caja: la capa más nueva está arriba a la izquierda, la más antigua abajo a la derecha.",
+);
+pub(crate) const MORE: Text =
+    text("More of them stand in the table of steps.", "Los demás están en la tabla de pasos.");
+pub(crate) const CHARTS: Text = text("Strength, climate, places", "Resistencia, clima, lugares");
 pub(crate) const STEPS: Text = text("Every step", "Todos los pasos");
 pub(crate) const FINDINGS: Text = text("Findings", "Hallazgos");
 pub(crate) const EXCEPTIONS: Text = text("Exceptions accepted", "Excepciones aceptadas");

@@ -6,6 +6,7 @@
 mod care;
 mod lines;
 mod parts;
+mod pictures;
 mod proof;
 mod record;
 mod steps;

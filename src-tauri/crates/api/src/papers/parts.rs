@@ -71,7 +71,7 @@ impl Maker<'_> {
             client: client.map(|it| it.name.clone()).unwrap_or_default(),
             site: job.and_then(|it| it.site.clone()),
             facts: self.card_facts(id, piece),
-            outline: None,
+            outline: Some(self.outline(piece)),
         }
     }
 

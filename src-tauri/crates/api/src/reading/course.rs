@@ -167,7 +167,7 @@ fn telling(kind: Kind) -> &'static [&'static str] {
     match kind {
         K::SampleAgreed | K::DrawingApproved | K::ChangeAgreed | K::SiteSurvey | K::FormPrepared => &[],
         K::Pour => &["mix", "batch"],
-        K::InitialCure | K::Strip => &["method"],
+        K::InitialCure | K::SealerCure | K::Strip => &["method"],
         K::Demould => &["face"],
         K::Strength => &["method", "result_mpa", "trial"],
         K::Temperature => &["of", "reading_c"],
@@ -182,7 +182,6 @@ fn telling(kind: Kind) -> &'static [&'static str] {
         K::Climate => &["air_c", "rh_pct", "surface_c"],
         K::Moisture => &["method", "verdict"],
         K::WaterDrop => &["result"],
-        K::SealerCure => &["until"],
         K::Storage | K::Packing | K::Loading | K::Delivery => &["condition"],
         K::InCareOf => &["whom"],
         K::Handover => &["received_by"],

@@ -144,9 +144,8 @@ impl Composer {
 
     /// A table.
     pub(crate) fn table(&mut self, table: &Table) {
-        let limit = self.frame.height();
         let node = self.tree.add(self.parent, Role::Table);
-        let slabs = table.set(&self.shaper, &mut self.tree, node, self.region.x, limit);
+        let slabs = table.set(&self.shaper, &mut self.tree, node, self.region.x);
         self.push(slabs);
     }
 
@@ -155,6 +154,17 @@ impl Composer {
         let height: f64 = slabs.iter().map(Slab::full).sum();
         if height <= self.frame.height() {
             self.slabs.push(stack(slabs));
+        } else {
+            self.push(slabs);
+        }
+    }
+
+    /// What `set` sets, as one strip that goes to the next page where it does not fit.
+    pub(crate) fn float(&mut self, set: impl FnOnce(&mut Self)) {
+        let slabs = self.column(self.region, set);
+        let height: f64 = slabs.iter().map(Slab::full).sum();
+        if height <= self.frame.height() {
+            self.slabs.push(Slab { float: true, keep: false, ..stack(slabs) });
         } else {
             self.push(slabs);
         }

@@ -1,7 +1,9 @@
 //! Layout: turns headings, paragraphs, tables and figures into a display list.
 //!
-//! Everything is first set into slabs, strips that no page break may cut; then the slabs are put on pages.
+//! Everything is first set into slabs, strips of a page; then the slabs are put on pages. A page break cuts a slab
+//! only where the slab says how: a long row between its lines, a core between its layers.
 
+mod core;
 mod facts;
 mod figure;
 mod flow;
@@ -16,7 +18,7 @@ mod tests;
 pub(crate) use figure::{FigureBox, as_one, grid};
 pub(crate) use flow::{Composer, Region};
 pub(crate) use pages::{Frame, paginate};
-pub(crate) use paragraph::{Align, Mark, Para, ring};
+pub(crate) use paragraph::{Align, Mark, Para, one_line, ring};
 pub(crate) use qr::code as qr_code;
 pub(crate) use slab::{Slab, beside};
 pub(crate) use table::{Cell, Column, Row, Table};

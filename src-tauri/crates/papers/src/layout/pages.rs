@@ -52,13 +52,14 @@ pub(crate) type Furniture<'a> = dyn Fn(usize, usize) -> Vec<Item> + 'a;
 
 /// Puts strips on pages. Gives the pages and where the headings came to stand.
 pub(crate) fn paginate(slabs: Vec<Slab>, frame: &Frame, furniture: &Furniture) -> (Vec<Page>, Vec<Mark>) {
-    let mut stacker = Stacker { height: frame.height(), pages: vec![Vec::new()], down: 0.0 };
+    let mut stacker = Stacker::new(frame.height());
     let mut rest = slabs;
     while !rest.is_empty() {
         let chain = rest.iter().position(|slab| !slab.keep).map_or(rest.len(), |last| last + 1);
         let tail = rest.split_off(chain);
         stacker.place(std::mem::replace(&mut rest, tail));
     }
+    stacker.land();
     let total = stacker.pages.len();
     let mut marks = Vec::new();
     let pages = stacker.pages.into_iter().enumerate();
@@ -83,23 +84,62 @@ struct Stacker {
     height: f64,
     pages: Vec<Vec<(f64, Slab)>>,
     down: f64,
+    /// Nothing of the running text stands on the page yet.
+    fresh: bool,
+    /// Strips that wait for the top of the next page.
+    floats: Vec<Slab>,
 }
 
 impl Stacker {
-    /// Places strips that belong together: here, on the next page, or, if no page holds them, as they come.
-    fn place(&mut self, chain: Vec<Slab>) {
+    fn new(height: f64) -> Self {
+        Self { height, pages: vec![Vec::new()], down: 0.0, fresh: true, floats: Vec::new() }
+    }
+
+    /// Places strips that belong together: here, cut at the end of the page, on the next page, or, if no page
+    /// holds them, as they come.
+    fn place(&mut self, mut chain: Vec<Slab>) {
         let total: f64 = chain.iter().map(Slab::full).sum();
         let header = chain.first().and_then(|slab| slab.header.as_ref()).map_or(0.0, |head| head.height);
         let first = chain.first().map_or(0.0, |slab| slab.before);
-        let begins = chain.first().is_some_and(|slab| slab.new_page) && self.down > 0.0;
+        if chain.first().is_some_and(|slab| slab.new_page) && self.down > 0.0 {
+            self.next_page();
+        }
         let fits_here = self.down + total <= self.height + EPSILON;
+        if let [slab] = &chain[..]
+            && slab.float
+            && !fits_here
+            && !self.fresh
+        {
+            return self.floats.extend(chain);
+        }
+        if let Some((upper, lower)) = self.cut(&chain).filter(|_| !fits_here) {
+            chain.pop();
+            chain.into_iter().chain([upper]).for_each(|slab| self.put(slab));
+            self.next_page();
+            return self.place(vec![lower]);
+        }
         let fits_a_page = total - first + header <= self.height + EPSILON;
-        if begins || (!fits_here && fits_a_page && self.down > 0.0) {
+        if !fits_here && fits_a_page && self.down > 0.0 {
             self.next_page();
         }
         for slab in chain {
             self.put(slab);
         }
+    }
+
+    /// Cuts the last strip of a chain so that its upper part ends the page.
+    fn cut(&self, chain: &[Slab]) -> Option<(Slab, Slab)> {
+        let last = chain.last()?;
+        let above: f64 = chain[..chain.len() - 1].iter().map(Slab::full).sum();
+        let before = if self.down + above == 0.0 { 0.0 } else { last.before };
+        let header = last.header.as_ref().filter(|_| self.fresh && self.pages.len() > 1);
+        let taken = above + before + header.map_or(0.0, |head| head.height);
+        let (mut upper, mut lower) = last.split.as_ref()?.cut(self.height - self.down - taken)?;
+        upper.before = last.before;
+        upper.header.clone_from(&last.header);
+        lower.header.clone_from(&last.header);
+        lower.keep = last.keep;
+        Some((upper, lower))
     }
 
     fn put(&mut self, slab: Slab) {
@@ -108,15 +148,17 @@ impl Stacker {
         if !beginning && self.down + full > self.height + EPSILON {
             self.next_page();
         }
-        if self.down == 0.0
+        if self.fresh
             && self.pages.len() > 1
             && let Some(header) = slab.header.clone()
         {
             let again = (*header).clone();
             let items = again.items.into_iter().map(Item::artifact).collect();
-            self.push(Slab { items, marks: Vec::new(), ..again });
+            let before = if self.down > 0.0 { slab.before.max(FLOAT_GAP) } else { 0.0 };
+            self.push(Slab { items, marks: Vec::new(), before, ..again });
         }
         self.push(slab);
+        self.fresh = false;
     }
 
     fn push(&mut self, slab: Slab) {
@@ -130,11 +172,31 @@ impl Stacker {
         }
     }
 
+    /// Begins a page with the strips that waited for it, as many as fit.
     fn next_page(&mut self) {
         self.pages.push(Vec::new());
         self.down = 0.0;
+        self.fresh = true;
+        let mut waiting = std::mem::take(&mut self.floats).into_iter();
+        while let Some(slab) = waiting.next() {
+            if self.down > 0.0 && self.down + slab.full() > self.height + EPSILON {
+                self.floats.push(slab);
+                break;
+            }
+            self.push(slab);
+        }
+        self.floats.extend(waiting);
+    }
+
+    /// Brings down what still waits when the text is at its end.
+    fn land(&mut self) {
+        while !self.floats.is_empty() {
+            self.next_page();
+        }
     }
 }
 
+/// Space between a strip that went to the top of a page and the table that goes on below it, in points.
+const FLOAT_GAP: f64 = 14.0;
 /// Rounding of sums of heights, in points.
 const EPSILON: f64 = 1e-6;

@@ -5,7 +5,7 @@ use trowelogue_core::drawing::Tone;
 use super::slab::Slab;
 use crate::font::CAP_HEIGHT;
 use crate::scene::{Ink, Item, NodeId, Pen};
-use crate::text::{Line, Shaper, Span, break_lines};
+use crate::text::{Line, Shaper, Span, Style, break_lines};
 
 /// Where lines stand in their column.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -164,6 +164,28 @@ pub(crate) fn baseline(size: f64, leading: f64) -> f64 {
     (leading + CAP_HEIGHT * size) / 2.0
 }
 
+/// One line of words between `x` and `x + width`; what does not fit ends in an ellipsis, for it stands in full
+/// elsewhere.
+pub(crate) fn one_line(
+    shaper: &Shaper,
+    words: &str,
+    style: Style,
+    align: Align,
+    (x, width): (f64, f64),
+    node: Option<NodeId>,
+) -> Slab {
+    let mut shown = words.replace('\n', " ");
+    while break_lines(shaper, &[Span::new(&*shown, style)], width).len() > 1 {
+        let count = shown.chars().count();
+        // Far too long words lose many letters at a time.
+        let kept = if count > 400 { 300 } else { count.saturating_sub(2) };
+        let short: String = shown.trim_end_matches('…').chars().take(kept).collect();
+        shown = format!("{}…", short.trim_end());
+    }
+    let slabs = set_lines(shaper, &[Span::new(shown, style)], align, (x, width), node);
+    slabs.into_iter().next().unwrap_or_default()
+}
+
 /// No page ends after the first line of a paragraph or begins with its last.
 fn hold_together(slabs: &mut [Slab]) {
     let count = slabs.len();
@@ -175,7 +197,7 @@ fn hold_together(slabs: &mut [Slab]) {
 
 impl Mark {
     /// The mark at `x`, its middle at `y`, for letters of a size.
-    fn item(self, x: f64, y: f64, size: f64) -> Item {
+    pub(super) fn item(self, x: f64, y: f64, size: f64) -> Item {
         let (left, r) = (x + size * 0.08, size * 0.36);
         let centre = (left + r, y);
         let (rings, fill, stroke) = match self {

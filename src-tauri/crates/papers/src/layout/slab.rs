@@ -2,6 +2,8 @@
 
 use std::rc::Rc;
 
+use super::core::Core;
+use super::table::RowParts;
 use crate::scene::Item;
 
 /// A strip, its items placed relative to the left edge of the text area and to its own upper edge.
@@ -21,6 +23,29 @@ pub(crate) struct Slab {
     pub(crate) header: Option<Rc<Slab>>,
     /// Headings in it: level, words, distance from the upper edge.
     pub(crate) marks: Vec<(u8, String, f64)>,
+    /// How it is cut where a page ends; none for a strip that stays whole.
+    pub(crate) split: Option<Rc<Split>>,
+    /// Where it does not fit, it goes to the top of the next page, and what follows fills this one.
+    pub(crate) float: bool,
+}
+
+/// What can be cut at the end of a page.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) enum Split {
+    /// A row of a table, between its lines.
+    Row(RowParts),
+    /// A core, between its layers.
+    Core(Core),
+}
+
+impl Split {
+    /// The part that fits into so much height, and the rest; `None` where nothing worth it does.
+    pub(crate) fn cut(&self, room: f64) -> Option<(Slab, Slab)> {
+        match self {
+            Self::Row(row) => row.cut(room),
+            Self::Core(core) => core.cut(room),
+        }
+    }
 }
 
 impl Slab {

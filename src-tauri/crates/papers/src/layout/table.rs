@@ -1,11 +1,11 @@
-//! Tables: header row repeated on each page, rows not cut unless higher than a page.
+//! Tables: header row repeated on each page, long rows cut between their lines where a page ends.
 
 use std::rc::Rc;
 
 use trowelogue_core::drawing::Tone;
 
 use super::paragraph::{Align, Para};
-use super::slab::{Slab, stack};
+use super::slab::{Slab, Split, stack};
 use crate::scene::{Item, NodeId, Role, Scope, Tree};
 use crate::text::{Shaper, Span};
 use crate::theme::LABEL;
@@ -58,6 +58,10 @@ pub(crate) const GAP: f64 = 9.0;
 const PAD: f64 = 3.2;
 /// Space kept free for the tint to the left and right of the text, in points.
 const BLEED: f64 = 4.0;
+/// A row lower than this is moved whole to the next page, in points.
+const CUT_FROM: f64 = 100.0;
+/// No part of a row is lower than this, in points.
+const LEAST_PART: f64 = 33.0;
 
 impl Cell {
     /// A cell of one paragraph.
@@ -72,29 +76,18 @@ impl Cell {
 }
 
 impl Table {
-    /// Sets the table into strips, at most `limit` points high with the header row.
-    pub(crate) fn set(
-        &self,
-        shaper: &Shaper,
-        tree: &mut Tree,
-        node: NodeId,
-        x: f64,
-        limit: f64,
-    ) -> Vec<Slab> {
+    /// Sets the table into strips, one for each row.
+    pub(crate) fn set(&self, shaper: &Shaper, tree: &mut Tree, node: NodeId, x: f64) -> Vec<Slab> {
         let mut head = self.head(shaper, tree, node, x);
         head.before = self.before;
         let shared = Rc::new(Slab { before: 0.0, ..head.clone() });
-        let room = limit - head.height;
         let mut slabs = vec![head];
         for (at, row) in self.rows.iter().enumerate() {
-            let mut parts = self.row(shaper, tree, node, x, row, room);
-            let short = self.rows.len() - at == 2 && parts.len() == 1;
-            for part in &mut parts {
-                part.header = Some(Rc::clone(&shared));
-                // The last row never stands alone on a page.
-                part.keep = short;
-            }
-            slabs.append(&mut parts);
+            let mut slab = self.row(shaper, tree, node, x, row);
+            slab.header = Some(Rc::clone(&shared));
+            // A short last row never stands alone on a page.
+            slab.keep = self.rows.len() - at == 2 && slab.height < CUT_FROM;
+            slabs.push(slab);
         }
         slabs
     }
@@ -121,7 +114,7 @@ impl Table {
         slab
     }
 
-    fn row(&self, shaper: &Shaper, tree: &mut Tree, node: NodeId, x: f64, row: &Row, room: f64) -> Vec<Slab> {
+    fn row(&self, shaper: &Shaper, tree: &mut Tree, node: NodeId, x: f64, row: &Row) -> Slab {
         let row_node = tree.add(node, Role::Row);
         let mut cells = Vec::new();
         let mut left = x;
@@ -129,26 +122,88 @@ impl Table {
             cells.push(set_cell(shaper, tree, row_node, cell, (left, column.width - GAP), column.align));
             left += column.width;
         }
-        let parts = cut(cells, room - 2.0 * PAD);
-        parts.into_iter().map(|part| self.dress(part, row, x)).collect()
+        RowParts { cells, x, width: self.width(), tint: row.tint, bar: row.bar }.slab(true)
     }
+}
 
-    /// Adds ground, bar and rule to a row or a part of one.
-    fn dress(&self, part: Slab, row: &Row, x: f64) -> Slab {
-        let height = part.height + 2.0 * PAD;
+/// A row or a part of one: its cells as lines, and what it is dressed in.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct RowParts {
+    cells: Vec<Vec<Slab>>,
+    x: f64,
+    width: f64,
+    tint: Option<Tone>,
+    bar: Option<Tone>,
+}
+
+impl RowParts {
+    /// Cells side by side with ground, bar and, at the end of the row, a rule.
+    fn slab(self, last: bool) -> Slab {
+        let cells = self.cells.iter().map(|cell| stack(cell.clone()));
+        let part = cells.fold(Slab::default(), |mut part, cell| {
+            part.absorb(cell, 0.0);
+            part
+        });
+        let (x, height) = (self.x, part.height + 2.0 * PAD);
         let mut items = Vec::new();
-        if let Some(tone) = row.tint {
-            items.push(Item::area(x - BLEED, 0.0, self.width() + 2.0 * BLEED - GAP, height, tone));
+        if let Some(tone) = self.tint {
+            items.push(Item::area(x - BLEED, 0.0, self.width + 2.0 * BLEED, height, tone));
         }
-        if let Some(tone) = row.bar {
+        if let Some(tone) = self.bar {
             items.push(Item::area(x - BLEED - 2.0, 0.0, 2.0, height, tone));
         }
         let mut slab = Slab { height, items, ..Slab::default() };
         slab.absorb(part, PAD);
         slab.height = height;
-        slab.items.push(Item::rule((x, height), (x + self.width(), height), Tone::DryConcrete, 0.4));
+        if last {
+            slab.items.push(Item::rule((x, height), (x + self.width, height), Tone::DryConcrete, 0.4));
+        }
+        slab.split = Some(Rc::new(Split::Row(self)));
         slab
     }
+
+    /// Cuts the row between lines: something of every cell stays above, and at least two lines go below.
+    pub(crate) fn cut(&self, room: f64) -> Option<(Slab, Slab)> {
+        let height = self.cells.iter().map(|cell| height(cell)).fold(0.0, f64::max);
+        let mut room = room - 2.0 * PAD;
+        if height < CUT_FROM || room < LEAST_PART {
+            return None;
+        }
+        // Where one line alone would go below, one more goes with it.
+        if height - room < LEAST_PART {
+            room = height - LEAST_PART;
+        }
+        let fitting: Vec<usize> = self.cells.iter().map(|cell| fitting(cell, room)).collect();
+        let starved = self.cells.iter().zip(&fitting).any(|(cell, count)| *count == 0 && !cell.is_empty());
+        let whole = self.cells.iter().zip(&fitting).all(|(cell, count)| *count == cell.len());
+        if starved || whole {
+            return None;
+        }
+        let part = |of: fn(&[Slab], usize) -> &[Slab]| Self {
+            cells: self.cells.iter().zip(&fitting).map(|(cell, at)| of(cell, *at).to_vec()).collect(),
+            ..self.clone()
+        };
+        let (mut above, below) = (part(|cell, at| &cell[..at]), part(|cell, at| &cell[at..]));
+        for last in above.cells.iter_mut().filter_map(|cell| cell.last_mut()) {
+            last.keep = false;
+        }
+        Some((above.slab(false), below.slab(true)))
+    }
+}
+
+/// Height of lines one below the other, without the space above the first.
+fn height(lines: &[Slab]) -> f64 {
+    let before = lines.first().map_or(0.0, |first| first.before);
+    lines.iter().map(Slab::full).sum::<f64>() - before
+}
+
+/// How many lines fit, none of which has to stay with the one after it.
+fn fitting(lines: &[Slab], room: f64) -> usize {
+    let mut count = (0..=lines.len()).rev().find(|count| height(&lines[..*count]) <= room).unwrap_or(0);
+    while count > 0 && count < lines.len() && lines[count - 1].keep {
+        count -= 1;
+    }
+    count
 }
 
 fn set_cell(
@@ -169,27 +224,4 @@ fn set_cell(
         slabs.extend(para.set(shaper, x, width, Some(leaf)));
     }
     slabs
-}
-
-/// Puts cells side by side; cells higher than `room` are cut between lines into several strips.
-fn cut(cells: Vec<Vec<Slab>>, room: f64) -> Vec<Slab> {
-    let mut rest: Vec<_> = cells.into_iter().map(|cell| cell.into_iter().peekable()).collect();
-    let mut parts = Vec::new();
-    while rest.iter_mut().any(|cell| cell.peek().is_some()) {
-        let mut part = Slab::default();
-        for cell in &mut rest {
-            let mut down = 0.0;
-            while let Some(line) = cell.next_if(|line| down == 0.0 || down + line.full() <= room) {
-                let before = if down == 0.0 { 0.0 } else { line.before };
-                let height = line.height;
-                part.absorb(line, down + before);
-                down += before + height;
-            }
-        }
-        parts.push(part);
-    }
-    if parts.is_empty() {
-        parts.push(Slab::default());
-    }
-    parts
 }

@@ -84,3 +84,47 @@ fn the_header_row_is_repeated_and_read_once() {
     assert!(heads.len() > 3, "{}", heads.len());
     assert_eq!(heads.iter().filter(|item| item.node.is_some()).count(), 1);
 }
+
+/// A page is well filled: only the last, and one before a part that cannot be cut, may end early.
+#[test]
+fn pages_are_filled_down_to_their_foot() {
+    let frame = Frame::of(Paper::A4);
+    let pages = scene(&sample::record(60), Options::default()).pages;
+    let lowest = |items: &[Item]| {
+        items.iter().filter(|item| item.node.is_some()).map(|item| item.bounds().3).fold(0.0, f64::max)
+    };
+    let early: Vec<f64> = pages[..pages.len() - 2]
+        .iter()
+        .map(|page| frame.bottom - lowest(&page.items))
+        .filter(|left| *left > frame.height() / 4.0)
+        .collect();
+    assert!(early.is_empty(), "points left empty: {early:?}");
+}
+
+/// A row that is cut keeps every line, each once, and none of them alone.
+#[test]
+fn a_long_row_is_cut_between_its_lines() {
+    let mut record = sample::record(3);
+    record.steps[1].values =
+        (0..90).map(|n| crate::model::Fact::new(format!("l{n}"), format!("value{n}"))).collect();
+    let scene = scene(&record, Options::default());
+    let is_value =
+        |item: &&Item| matches!(&item.ink, Ink::Text { word, .. } if word.text.trim().starts_with("value"));
+    let on_page: Vec<usize> = scene
+        .pages
+        .iter()
+        .map(|page| page.items.iter().filter(is_value).count())
+        .filter(|n| *n > 0)
+        .collect();
+    assert!(on_page.len() > 1, "{on_page:?}");
+    assert_eq!(on_page.iter().sum::<usize>(), 90);
+    assert!(on_page.iter().all(|count| *count > 1), "{on_page:?}");
+}
+
+#[test]
+fn a_core_of_many_layers_goes_on_over_pages_and_keeps_all_its_words() {
+    let scene = scene(&sample::record(400), Options::default());
+    let is_layer = |item: &&Item| matches!(&item.ink, Ink::Text { word, style, .. } if style.leading == 9.6 && word.text.trim() == "Layer");
+    let layers: usize = scene.pages.iter().map(|page| page.items.iter().filter(is_layer).count()).sum();
+    assert_eq!(layers, 400);
+}

@@ -101,6 +101,8 @@ pub struct Figure {
     pub alt: String,
     /// Printed below it.
     pub caption: Option<String>,
+    /// What it shows, line by line, printed beside a chart.
+    pub legend: Vec<String>,
 }
 
 /// A file carried inside the paper.

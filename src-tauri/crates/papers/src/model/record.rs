@@ -1,5 +1,7 @@
 //! What a process record is made from.
 
+use trowelogue_core::column::Column;
+
 use super::{Attachment, Fact, Figure, Imprint, PieceCard};
 
 /// Everything recorded about one piece, in words.
@@ -13,8 +15,8 @@ pub struct ProcessRecord {
     pub summary: Vec<Fact>,
     /// What was never recorded, a short phrase each.
     pub never_recorded: Vec<String>,
-    /// The course of the piece as *the column*.
-    pub column: Option<Figure>,
+    /// The course of the piece as *the column*; none where nothing was done.
+    pub column: Option<Column>,
     /// Strength, climate and other charts.
     pub charts: Vec<Figure>,
     /// The piece map with fills, chips and photo positions.

@@ -8,12 +8,13 @@ mod steps;
 use trowelogue_core::drawing::Tone;
 use trowelogue_core::text::Text;
 
-use crate::layout::{Composer, FigureBox, Mark, Region, as_one, grid};
-use crate::model::{Options, Photo, ProcessRecord, Severity, Standing};
+use crate::layout::{Composer, FigureBox, Mark, Para, Region, as_one, grid};
+use crate::model::{Figure, Options, Photo, ProcessRecord, Severity, Standing};
 use crate::pdf::{Claim, Seal};
 use crate::scene::Role;
 use crate::seal::Signer;
-use crate::theme::{MM, SECTION, SMALL};
+use crate::text::Span;
+use crate::theme::{MM, SECTION, SMALL, SUBSECTION, TABLE};
 use crate::{PaperError, jpeg, sheet, words};
 
 /// Makes the file.
@@ -61,14 +62,42 @@ fn section(
 }
 
 fn course(c: &mut Composer, record: &ProcessRecord, lang: trowelogue_core::text::Lang) {
-    let figures: Vec<_> = record.column.iter().chain(&record.charts).chain(&record.map).collect();
-    if figures.is_empty() {
-        return;
+    if let Some(column) = record.column.as_ref().filter(|it| !it.layers.is_empty()) {
+        section(c, words::COURSE, lang, |c| {
+            c.text(&format!("{} {}", words::CORE.get(lang), column.scale), SMALL, 3.0);
+            let alt = format!("{}. {}", column.picture.title, column.picture.text.join(". "));
+            c.core(column, alt, 7.0);
+        });
     }
-    section(c, words::COURSE, lang, |c| {
-        let room = FigureBox { width: c.region.width, height: c.frame.height() - 30.0 * MM };
-        figures.iter().for_each(|figure| c.figure(figure, room, 8.0));
+    let figures: Vec<&Figure> = record.charts.iter().chain(&record.map).collect();
+    if let Some((first, others)) = figures.split_first() {
+        c.float(|c| section(c, words::CHARTS, lang, |c| chart(c, first, lang)));
+        others.iter().for_each(|figure| c.float(|c| chart(c, figure, lang)));
+    }
+}
+
+/// The most lines of a legend that are printed; all of them stand in the text equivalent.
+const LEGEND: usize = 9;
+
+/// A chart, and beside it what it shows.
+fn chart(c: &mut Composer, figure: &Figure, lang: trowelogue_core::text::Lang) {
+    let regions = grid(2, c.region, 18.0);
+    let room = FigureBox { width: regions[0].width, height: 70.0 * MM };
+    let bare = Figure { caption: None, ..figure.clone() };
+    let drawn = vec![as_one(c.column(regions[0], |c| c.figure(&bare, room, 0.0)))];
+    let said = c.column(regions[1], |c| {
+        if let Some(caption) = &figure.caption {
+            c.heading(3, caption, SUBSECTION, 0.0);
+        }
+        let entry = |it: &String| Para::new(vec![Span::new(it, TABLE)]).mark(Mark::Grain).before(2.5);
+        if !figure.legend.is_empty() {
+            c.list(&figure.legend.iter().take(LEGEND).map(entry).collect::<Vec<_>>());
+        }
+        if figure.legend.len() > LEGEND {
+            c.text(words::MORE.get(lang), SMALL, 4.0);
+        }
     });
+    c.push_beside(vec![drawn, said], 10.0);
 }
 
 fn photos(c: &mut Composer, photos: &[Photo], lang: trowelogue_core::text::Lang) {

@@ -27,7 +27,7 @@ pub(crate) fn set(c: &mut Composer, steps: &[Step], lang: Lang) {
 }
 
 fn columns(width: f64, lang: Lang) -> Vec<Column> {
-    let (when, step, findings) = (25.0 * MM, 42.0 * MM, 40.0 * MM);
+    let (when, step, findings) = (23.0 * MM, 37.0 * MM, 37.0 * MM);
     let recorded = width - when - step - findings;
     let titles =
         [(words::WHEN, when), (words::STEP, step), (words::RECORDED, recorded), (words::FINDING, findings)];
@@ -77,7 +77,7 @@ fn recorded(step: &Step, lang: Lang) -> Cell {
 }
 
 /// How far in the values of a step begin, in points.
-const TAB: f64 = 24.0 * MM;
+const TAB: f64 = 36.0 * MM;
 
 /// A label and its value on a line.
 pub(super) fn pair(fact: &Fact) -> Para {

@@ -1,6 +1,9 @@
 //! An invented piece, its record and its care sheet.
 
+use trowelogue_core::column::{Ahead, Column, Course, Done, Mark, Scale, Seam, Stones, Texture, Words};
 use trowelogue_core::drawing::{Anchor, Drawing, Paint, Shape, Stroke, Tone};
+use trowelogue_core::id::Hash;
+use trowelogue_core::moment::Span;
 use trowelogue_papers::model::*;
 
 pub(crate) fn imprint() -> Imprint {
@@ -50,7 +53,7 @@ fn outline() -> Figure {
         height: 26.0,
         shapes: vec![Shape::Polygon { rings: vec![outer, sink], paint }, label],
     };
-    Figure { drawing, alt: "Plan outline: a rectangle with one sink cut-out".into(), caption: None }
+    Figure { drawing, alt: "Plan outline: a rectangle with one sink cut-out".into(), ..Figure::default() }
 }
 
 fn step(n: usize) -> Step {
@@ -115,9 +118,9 @@ pub(crate) fn record(steps: usize) -> ProcessRecord {
             Fact::new("people", "Ines Marek, Tomas Brandt"),
         ],
         never_recorded: vec!["pH of the final rinse".into(), "lot of the fill".into()],
-        column: Some(column()),
-        charts: Vec::new(),
-        map: None,
+        column: Some(column(steps)),
+        charts: vec![chart(), chart()],
+        map: Some(outline()),
         steps: (0..steps).map(step).collect(),
         findings: vec![
             finding(Severity::Stop, Standing::Stands, "Acid not neutralised"),
@@ -178,22 +181,42 @@ pub(crate) fn record(steps: usize) -> ProcessRecord {
     }
 }
 
-fn column() -> Figure {
-    let layer = |n: usize| Shape::Rect {
-        at: (20.0, 10.0 * n as f64),
-        size: (30.0, 10.0),
-        paint: Paint::fill(if n.is_multiple_of(2) { Tone::DryConcrete } else { Tone::PaleGlass }),
+/// A course of `steps` steps with waits between some of them, and what is still ahead.
+fn column(steps: usize) -> Column {
+    let textures = [Texture::Pour(Stones::Glass), Texture::Grit(300.0), Texture::Wash(0.8), Texture::Coat];
+    let first = chrono::DateTime::parse_from_rfc3339("2025-02-21T07:40:00-06:00").unwrap_or_default();
+    let words =
+        |title: String| Words { title, detail: "as recorded".into(), when: "1 Mar 2025, 08:20".into() };
+    let done = |n: usize| Done {
+        hash: Hash::of(&[&n.to_be_bytes()]),
+        texture: textures[n % textures.len()],
+        span: Span::at(first + chrono::TimeDelta::hours((n + n / 4 * 20) as i64)),
+        words: words(format!("Layer {n}")),
+        findings: (n % 6 == 1).then(|| mark("Acid not neutralised")).into_iter().collect(),
     };
-    let dots = (0..60)
-        .map(|n| ((21.0 + (n * 7 % 28) as f64, 31.0 + (n * 5 % 9) as f64), 0.3 + (n % 3) as f64 * 0.2));
-    let mut shapes: Vec<Shape> = (0..8).map(layer).collect();
-    shapes.push(Shape::Dots { dots: dots.collect(), tone: Tone::Stone });
-    let drawing = Drawing { width: 120.0, height: 80.0, shapes };
-    Figure {
-        drawing,
-        alt: "Eight layers from pour to handover".into(),
-        caption: Some("Now at the top, the pour at the bottom.".into()),
-    }
+    let ahead = Ahead {
+        texture: Texture::Coat,
+        earliest: None,
+        words: words("Seal coat 3".into()),
+        seam: Some(Seam { text: "Drying: clears 1 Apr 2025, 09:00".into(), clears_at: None, open: false }),
+    };
+    let course = Course {
+        title: "Course of C-014".into(),
+        done: (0..steps).map(done).collect(),
+        ahead: vec![ahead.clone(), ahead],
+        now: None,
+    };
+    trowelogue_core::column::column(&course, Scale::PAPER, trowelogue_core::text::Lang::En)
+}
+
+/// A chart with more lines in its legend than are printed.
+fn chart() -> Figure {
+    let legend = (0..20).map(|n| format!("reading {n}: what was measured, and what it is held against"));
+    Figure { caption: Some("A chart".into()), legend: legend.collect(), ..outline() }
+}
+
+fn mark(title: &str) -> Mark {
+    Mark { key: "k".into(), severity: trowelogue_core::rules::Severity::Stop, title: title.into() }
 }
 
 pub(crate) fn care() -> CareSheet {

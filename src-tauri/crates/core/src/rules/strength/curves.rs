@@ -8,7 +8,7 @@ use super::evidence::cylinder_mpa;
 use crate::body::Kind;
 use crate::body::casting::Medium;
 use crate::id::ObjectId;
-use crate::moment::{Moment, add_hours};
+use crate::moment::{Moment, add_hours, hours_between};
 use crate::rules::case::Case;
 use crate::rules::view;
 use crate::shop::{PourFacts, Shop, Step};
@@ -34,6 +34,29 @@ impl Curves {
 }
 
 fn fit_mix(shop: &Shop, mix: ObjectId) -> Option<Fit> {
+    fit(Form::Hyperbolic, &breaks_of_mix(shop, mix)).ok()
+}
+
+/// The breaks of a mix's own specimens whose temperatures are known, at their equivalent ages.
+pub(super) fn breaks_of_mix(shop: &Shop, mix: ObjectId) -> Vec<Break> {
+    breaks_at(shop, mix, |steps, poured, at| {
+        let history = temperatures(steps.iter().copied(), Some(poured))?.until(at).ok()?;
+        Some(maturity(&history, Model::default()).ok()?.equivalent_age_h)
+    })
+}
+
+/// The breaks of a mix's own specimens at their age by the calendar.
+pub(super) fn breaks_by_age(shop: &Shop, mix: ObjectId) -> Vec<Break> {
+    breaks_at(shop, mix, |_, poured, at| Some(hours_between(poured, at)).filter(|hours| *hours >= 0.0))
+}
+
+/// The breaks of a mix, each at the age `age_h` finds from the temperature entries of its pour, the end of the
+/// pour and the moment of the break.
+fn breaks_at(
+    shop: &Shop,
+    mix: ObjectId,
+    age_h: impl Fn(&[&Step], Moment, Moment) -> Option<f64>,
+) -> Vec<Break> {
     let pours: Vec<(&ObjectId, &PourFacts)> = shop.pours.iter().filter(|(_, pour)| pour.mix == mix).collect();
     let mut breaks = Vec::new();
     for (id, pour) in pours {
@@ -43,15 +66,13 @@ fn fit_mix(shop: &Shop, mix: ObjectId) -> Option<Fit> {
         if tested.is_empty() {
             continue;
         }
-        let readings = shop.of_kind(Kind::Temperature).filter(about);
-        let Some(history) = temperatures(readings, Some(pour.done.finish())) else { continue };
-        breaks.extend(tested.into_iter().filter_map(|(at, mpa)| {
-            let history = history.until(at).ok()?;
-            let age = maturity(&history, Model::default()).ok()?;
-            Some(Break { equivalent_age_h: age.equivalent_age_h, strength_mpa: mpa })
+        let readings: Vec<&Step> = shop.of_kind(Kind::Temperature).filter(about).collect();
+        let poured = pour.done.finish();
+        breaks.extend(tested.into_iter().filter_map(|(at, strength_mpa)| {
+            Some(Break { equivalent_age_h: age_h(&readings, poured, at)?, strength_mpa })
         }));
     }
-    fit(Form::Hyperbolic, &breaks).ok()
+    breaks
 }
 
 /// When a specimen was broken, and its strength as a cylinder.

@@ -32,8 +32,7 @@ fn judge(past: &Past<'_, '_>, subject: &Subject<'_>) -> Vec<Hit> {
     if pass.is_some_and(|it| !is_cut(it)) || cut_before {
         return Vec::new();
     }
-    let glass = has_glass(past.case);
-    let gate = if glass { limits::GLASS_GATE } else { limits::PLAIN_GATE };
+    let gate = gate_of(past.case);
     let asked = Asked {
         gate_mpa: gate.value,
         grit_um: Some(pass.and_then(size_um).unwrap_or(0.0)),
@@ -61,6 +60,11 @@ fn hit(evidence: Evidence<'_>, gate: limits::Limit) -> Option<Hit> {
         Standing::Unknown if steps.is_empty() => Some(Hit::cannot_tell(steps, facts).holding()),
         Standing::Unknown => Some(Hit::cannot_tell(steps, facts)),
     }
+}
+
+/// The gate of a piece's main mix.
+pub(super) fn gate_of(case: &Case<'_>) -> limits::Limit {
+    if has_glass(case) { limits::GLASS_GATE } else { limits::PLAIN_GATE }
 }
 
 fn vein_gate(case: &Case<'_>) -> Option<limits::Limit> {

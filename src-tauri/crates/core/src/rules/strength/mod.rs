@@ -8,9 +8,11 @@ pub(crate) mod rebound_on_thin;
 
 mod curves;
 mod evidence;
+mod seen;
 
 pub(crate) use curves::{Curves, readings};
 pub(crate) use evidence::{Asked, Standing, against, known};
+pub use seen::strength_seen;
 
 use crate::body::setup::{Aggregate, FinishKind};
 use crate::rules::prelude::*;
