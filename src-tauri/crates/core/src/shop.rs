@@ -249,6 +249,8 @@ pub struct Shop {
     pub erased: BTreeSet<Hash>,
     /// The entry that sets the passphrase in force.
     pub passphrase: Option<Hash>,
+    /// The photos whose files are in the folder; none where nobody looked. No part of the recorded state.
+    pub photos_here: Option<BTreeSet<Hash>>,
     pub(crate) by_hash: BTreeMap<Hash, usize>,
     pub(crate) by_piece: BTreeMap<ObjectId, Vec<usize>>,
     pub(crate) by_kind: BTreeMap<Kind, Vec<usize>>,

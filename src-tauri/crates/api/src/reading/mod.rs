@@ -14,6 +14,7 @@ pub(crate) use check::{accepted, entry_lines, severity_words, state_words};
 pub(crate) use course::Teller;
 pub(crate) use next::{day_state, first_upper, gate_code, line_of};
 pub(crate) use steps::{body_value, status_words, title};
+pub(crate) use verify::photos;
 
 use trowelogue_core::id::ObjectId;
 

@@ -86,7 +86,7 @@ impl Session {
     fn new(setup: &Setup, folder: PathBuf, link: Option<journal::Shop>, reading: journal::Reading) -> Self {
         let keep = Keep::new(setup.home.clone());
         let away = !reading.folder_here;
-        let view = View::new(reading);
+        let view = View::new(reading, folder.clone());
         let voice = voice_for(setup, &keep, &view.shop);
         let read_from = if away { vec![voice.say(AWAY)] } else { Vec::new() };
         Self { keep, clock: setup.clock.clone(), folder, voice, link, view, published: None, read_from }

@@ -1,5 +1,7 @@
 //! What was read, folded.
 
+use std::collections::BTreeSet;
+use std::path::PathBuf;
 use std::sync::Arc;
 
 use trowelogue_core::body::Kind;
@@ -8,7 +10,9 @@ use trowelogue_core::fold::fold;
 use trowelogue_core::id::{DeviceId, Hash, ObjectId};
 use trowelogue_core::moment::{Moment, Span};
 use trowelogue_core::shop::Shop;
-use trowelogue_journal::{Break, Note, Reading};
+use trowelogue_journal::{Break, Note, Reading, photos_here};
+
+use crate::reading::photos;
 
 /// Everything that was read, and the shop it folds into.
 pub(crate) struct View {
@@ -21,6 +25,8 @@ pub(crate) struct View {
     pub notes: Vec<Note>,
     /// The folder could be read; if not, all comes from the private journal.
     pub folder_here: bool,
+    /// The folder.
+    folder: PathBuf,
     /// What changed since [`View::drain`] was called last.
     fresh: Fresh,
 }
@@ -35,10 +41,12 @@ pub(crate) struct Fresh {
 }
 
 impl View {
-    pub(crate) fn new(reading: Reading) -> Self {
+    /// Folds what was read of a folder, and looks which photos are in it.
+    pub(crate) fn new(reading: Reading, folder: PathBuf) -> Self {
         let Reading { merged, breaks, notes, folder_here } = reading;
-        let shop = Arc::new(fold(&merged));
-        Self { merged, shop, breaks, notes, folder_here, fresh: Fresh::default() }
+        let mut shop = fold(&merged);
+        shop.photos_here = photos_here(&folder, &photos(&shop));
+        Self { merged, shop: Arc::new(shop), breaks, notes, folder_here, folder, fresh: Fresh::default() }
     }
 
     /// Takes in entries that arrived or were written, and devices that came, and folds again: the fold is one pass
@@ -50,13 +58,25 @@ impl View {
         self.merged.devices.extend(devices);
         self.fresh.entries.extend(records.iter().map(|record| record.hash));
         self.merged.records.extend(records);
-        self.shop = Arc::new(fold(&self.merged));
+        let mut shop = fold(&self.merged);
+        shop.photos_here = self.photos_with(&shop);
+        self.shop = Arc::new(shop);
+    }
+
+    /// The photos that were here and those that are named for the first time: a photo is put into the folder
+    /// before the entry that names it, and nobody waits for another look.
+    fn photos_with(&self, shop: &Shop) -> Option<BTreeSet<Hash>> {
+        let here = self.shop.photos_here.as_ref()?;
+        let named = photos(&self.shop);
+        let fresh = photos(shop).into_iter().filter(|hash| !named.contains(hash));
+        Some(here.iter().copied().chain(fresh).collect())
     }
 
     /// Takes in a whole reading in place of what was there.
     pub(crate) fn replace(&mut self, reading: Reading) {
         let fresh = Fresh { whole: true, ..std::mem::take(&mut self.fresh) };
-        *self = Self { fresh, ..Self::new(reading) };
+        let folder = std::mem::take(&mut self.folder);
+        *self = Self { fresh, ..Self::new(reading, folder) };
     }
 
     /// What changed since this was asked last.

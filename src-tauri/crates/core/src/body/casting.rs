@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use super::surface::DustControl;
 use crate::id::{Hash, ObjectId};
 
 choices! {
@@ -85,6 +86,10 @@ bodies! {
         pub water_cement: Option<f64>,
         /// Lots by name of material.
         pub lots: Option<BTreeMap<String, String>>,
+        /// Best-before dates by name of material.
+        pub lots_expire: Option<BTreeMap<String, chrono::NaiveDate>>,
+        /// Dust control when powders were weighed and tipped.
+        pub batching_dust: Option<DustControl>,
         /// Pozzolan by mass of cement, in per cent.
         pub pozzolan_pct: Option<f64>,
         /// Glass by mass of aggregate, in per cent.

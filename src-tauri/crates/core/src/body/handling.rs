@@ -1,6 +1,7 @@
 //! Storing, packing, loading, delivering, installing, custody.
 
 use super::common::{Answer, Known};
+use super::surface::DustControl;
 
 choices! {
     /// How a piece stands or lies.
@@ -117,6 +118,8 @@ bodies! {
         pub overhang_mm: Option<f64>,
         /// Sealant at sink and tap.
         pub sealant: Option<SealantClass>,
+        /// Dust control when it was cut or drilled in place.
+        pub cut_dust: Option<DustControl>,
         /// Flux or a tiler's acid cleaner came on the piece.
         pub acid_or_flux: Option<Answer>,
         /// People who carried it.

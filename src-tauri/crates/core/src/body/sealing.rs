@@ -86,6 +86,8 @@ bodies! {
         pub value: f64,
         /// Against the limit that applies.
         pub verdict: Verdict,
+        /// Plastic sheet left on for, in hours.
+        pub laid_h: Option<f64>,
         /// Reading on a dry reference, in the same unit.
         pub reference: Option<f64>,
         /// The limit it was judged by.
@@ -120,6 +122,10 @@ bodies! {
         pub abraded_before: Option<Answer>,
         /// Hardener parts to 100 of base, by volume.
         pub hardener_parts: Option<f64>,
+        /// Lot of the hardener, where it has one of its own.
+        pub hardener_lot: Option<String>,
+        /// Best-before date of the hardener.
+        pub hardener_expires: Option<NaiveDate>,
         /// Minutes from mixing to the end of the coat.
         pub mixed_before_min: Option<f64>,
         /// Best-before date of the lot.
@@ -130,8 +136,12 @@ bodies! {
         pub method: Option<CoatMethod>,
         /// Quantity, in litres.
         pub quantity_l: Option<f64>,
+        /// Of it left over and not used, in litres.
+        pub left_over_l: Option<f64>,
         /// Area, in m².
         pub area_m2: Option<f64>,
+        /// Open pores filled, or none seen.
+        pub pores_filled: Option<Answer>,
         /// Wet to refusal (penetrating sealers).
         pub to_refusal: Option<Answer>,
         /// The next coat follows wet on wet, as the product's sheet says.

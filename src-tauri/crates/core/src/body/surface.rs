@@ -102,6 +102,15 @@ choices! {
         None = "none": "none", "ninguno";
     }
 
+    /// How dust and slurry were cleaned up.
+    pub enum Cleanup {
+        Wet = "wet": "taken up wet", "recogido en húmedo";
+        Vacuum = "vacuum": "vacuum with a fine filter", "aspiradora con filtro fino";
+        Swept = "swept": "swept dry", "barrido en seco";
+        Blown = "blown": "compressed air", "aire comprimido";
+        DriedSlurry = "dried_slurry": "slurry scraped up dry", "lodo raspado en seco";
+    }
+
     /// What stands behind the abrasive.
     pub enum Backer {
         Rigid = "rigid": "rigid", "rígido";
@@ -136,6 +145,8 @@ bodies! {
         pub product: ObjectId,
         /// Lot.
         pub lot: String,
+        /// Best-before date of the lot.
+        pub expires: Option<chrono::NaiveDate>,
         /// Parts of water to one part of product.
         pub water_parts: Option<f64>,
         /// Residue taken off.
@@ -232,6 +243,8 @@ bodies! {
         pub rcd: Option<Answer>,
         /// Dust control.
         pub dust: Option<DustControl>,
+        /// How dust and slurry were cleaned up.
+        pub cleanup: Option<Cleanup>,
         /// Turns per minute.
         pub speed_rpm: Option<f64>,
         /// Minutes at the tool.
@@ -254,6 +267,8 @@ bodies! {
     pub struct Flush {
         /// Pad cleaned or changed.
         pub pad_cleaned: Answer,
+        /// How dust and slurry were cleaned up.
+        pub cleanup: Option<Cleanup>,
     }
 
     /// A place on the plan of a piece.
@@ -306,5 +321,11 @@ bodies! {
         pub grit: Option<f64>,
         /// Scale of the grit.
         pub scale: Option<GritScale>,
+        /// What drives the tool.
+        pub power: Option<Power>,
+        /// With water at the tool.
+        pub wet: Option<bool>,
+        /// Dust control.
+        pub dust: Option<DustControl>,
     }
 }

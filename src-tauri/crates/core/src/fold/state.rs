@@ -34,6 +34,7 @@ pub(crate) fn build(merged: &Merged, log: &Log, trust: &Trust, statuses: &Status
         forks: forks(log, trust),
         erased: trust.erased.iter().map(|at| log.records[*at].hash).collect(),
         passphrase: trust.passphrase.map(|at| log.records[at].hash),
+        photos_here: None,
         by_hash: log.records.iter().enumerate().map(|(at, it)| (it.hash, at)).collect(),
         by_piece: BTreeMap::new(),
         by_kind: BTreeMap::new(),

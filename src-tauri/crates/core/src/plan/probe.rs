@@ -25,7 +25,7 @@ const fn id(n: u128) -> ObjectId {
 impl Probe {
     /// The piece.
     pub(crate) const PIECE: ObjectId = id(1);
-    /// A sealer with two coats and a recoat window of 4 to 24 hours.
+    /// A sealer with two coats, a recoat window of 4 to 24 hours and no age it asks of the concrete.
     pub(crate) const SEALER: ObjectId = id(3);
     const MIX: ObjectId = id(2);
     const POUR: ObjectId = id(4);
@@ -43,7 +43,7 @@ impl Probe {
             json!({ "name": "M", "aggregates": ["siliceous"], "pozzolan_pct": 10 }),
         );
         let sealer = json!({ "name": "S", "class": "acrylic_film", "coats": 2, "recoat_min_h": 4,
-            "recoat_max_h": 24, "pot_life_min": 90 });
+            "recoat_max_h": 24, "pot_life_min": 90, "min_age_d": 0 });
         probe.object("product", Self::SEALER, sealer);
         let piece =
             json!({ "code": "P-1", "name": "top", "mix": Self::MIX, "finish": finish, "metal_near": "no" });
@@ -66,7 +66,11 @@ impl Probe {
 
     /// The pour of the piece.
     pub(crate) fn pour(&mut self) {
-        self.push("pour", Some(Self::POUR), json!({ "mix": Self::MIX, "batch": "B1" }));
+        self.push(
+            "pour",
+            Some(Self::POUR),
+            json!({ "mix": Self::MIX, "batch": "B1", "lots": { "cement": "C1" } }),
+        );
     }
 
     /// Lets time pass.

@@ -56,7 +56,8 @@ pub struct PlannedStep {
 impl PlannedStep {
     /// The step in the form the rules judge.
     pub fn planned(&self) -> Planned<'_> {
-        Planned { kind: self.kind, region: self.region, body: self.body.as_ref() }
+        let product = self.values.get("product").and_then(Value::as_str).and_then(|it| it.parse().ok());
+        Planned { kind: self.kind, region: self.region, body: self.body.as_ref(), product }
     }
 }
 

@@ -163,7 +163,7 @@ fn logged(step: &super::PlannedStep) -> Value {
         "colour" => json!({ "product": Probe::SEALER, "lot": "C1" }),
         "strip" => json!({ "method": "pad", "residue_removed": "yes" }),
         "dry" => json!({ "at": "bench" }),
-        "moisture" => json!({ "method": "impedance", "value": 3, "verdict": "pass" }),
+        "moisture" => json!({ "method": "impedance", "value": 3, "reference": 3, "verdict": "pass" }),
         "seal_coat" => {
             json!({ "product": Probe::SEALER, "lot": "L1", "expires": "2026-01-31", "air_c": 20, "rh_pct": 50,
                 "surface_c": 20, "surface_steady": "yes" })

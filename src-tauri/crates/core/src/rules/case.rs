@@ -134,6 +134,8 @@ pub struct Subject<'s> {
     pub region: Option<Region>,
     /// Its values; of a planned step, as far as they are known.
     pub body: Option<&'s Body>,
+    /// The product, where that is all that is known of a planned step.
+    pub product: Option<ObjectId>,
     /// When it was begun, or is meant to begin.
     pub at: Moment,
     /// The entry; none for a planned step.
@@ -144,12 +146,20 @@ impl<'s> Subject<'s> {
     /// A step that was done; `None` where its body cannot be read.
     pub(crate) fn done(step: &'s Step) -> Option<Self> {
         let (kind, body) = (step.kind?, step.body()?);
-        Some(Self { kind, region: region_of(step), body: Some(body), at: step.done.start, step: Some(step) })
+        Some(Self {
+            kind,
+            region: region_of(step),
+            body: Some(body),
+            product: None,
+            at: step.done.start,
+            step: Some(step),
+        })
     }
 
     /// A step somebody means to do at a moment.
     pub(crate) fn planned(planned: &Planned<'s>, at: Moment) -> Self {
-        Self { kind: planned.kind, region: planned.region, body: planned.body, at, step: None }
+        let Planned { kind, region, body, product } = *planned;
+        Self { kind, region, body, product, at, step: None }
     }
 
     /// Its own fields, read as one kind.

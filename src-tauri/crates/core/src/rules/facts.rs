@@ -34,3 +34,9 @@ pub(crate) const fn missing(name: Text) -> Fact {
 pub(crate) fn answer(name: Text, given: Option<Answer>) -> Fact {
     given.map_or(missing(name), |it| word(name, it.label()))
 }
+
+/// Nothing, or a word that says nothing.
+pub(crate) fn is_unknown(text: &str) -> bool {
+    let text = text.trim().to_lowercase();
+    ["", "-", "?", "unknown", "none", "n/a", "desconocido", "ninguno", "ninguna"].contains(&text.as_str())
+}

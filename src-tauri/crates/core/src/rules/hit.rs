@@ -5,7 +5,7 @@ use super::facts::answer;
 use super::finding::Fact;
 use crate::body::common::Answer;
 use crate::body::{Body, Kind, Region};
-use crate::id::Hash;
+use crate::id::{Hash, ObjectId};
 use crate::moment::Moment;
 use crate::shop::Step;
 use crate::text::Text;
@@ -115,6 +115,8 @@ pub struct Planned<'a> {
     pub region: Option<Region>,
     /// Its values as proposed by route and last like step, where known.
     pub body: Option<&'a Body>,
+    /// The product it is done with, where that is known before the rest.
+    pub product: Option<ObjectId>,
 }
 
 /// Whether a gate lets the planned step pass.

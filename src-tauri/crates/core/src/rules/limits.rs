@@ -80,10 +80,13 @@ limits! {
     PH_BELOW = 1.0, None, Basis::Unconfirmed("SSPC-SP 13/NACE 6 and ASTM D4260"), "pH below the rinse water", "pH por debajo del agua de enjuague";
     PH_ABOVE = 2.0, None, Basis::Unconfirmed("SSPC-SP 13/NACE 6 and ASTM D4260"), "pH above the rinse water", "pH por encima del agua de enjuague";
     DRY_BEFORE = 24.0, HOURS, PRACTICE, "drying before a sealer", "secado antes de un sellador";
+    SHEET_ON = 16.0, HOURS, Basis::Unconfirmed("ASTM D4263"), "time a plastic sheet is left on", "tiempo que se deja puesta la lámina plástica";
     DRY_RH = 60.0, PERCENT, PRACTICE, "humidity of the air above which drying takes longer", "humedad del aire por encima de la cual el secado tarda más";
     HUMID_FACTOR = 2.0, None, PRACTICE, "drying time in humid air over the usual one", "tiempo de secado en aire húmedo entre el usual";
     /// One threshold: 5 °F would be 2.8 K.
     DEW_MARGIN = crate::sums::air::DEW_MARGIN_K, KELVIN, Basis::Unconfirmed("ISO 8502-4 and ISO 12944-7, a rule for steel, here applied to concrete"), "surface above the dew point", "superficie sobre el punto de rocío";
+    SURFACE_RISE = 0.5, KELVIN, PRACTICE, "rise of the surface that counts as warming", "subida de la superficie que cuenta como calentamiento";
+    POT_LIFE_AT = 23.0, CELSIUS, Basis::Unconfirmed("ISO 3270, standard atmosphere for paints"), "temperature of a pot life where its sheet names none", "temperatura de una vida de mezcla si la ficha no la indica";
     CLIMATE_FRESH = 2.0, HOURS, PRACTICE, "age of a climate reading that still speaks for now", "antigüedad de una lectura de clima que aún vale";
     MATT_AT_200 = 48.263, MPA, PRACTICE, "strength for ending at 200 under a reactive sealer", "resistencia para acabar en 200 bajo un sellador reactivo";
     QUANTITY_OFF = 25.0, PERCENT, PRACTICE, "difference of quantity used from quantity called for", "diferencia entre lo gastado y lo previsto";

@@ -26,10 +26,17 @@ rules! {
     washing {
         acid_unprepared acid_too_strong acid_on_soft_stone acid_near_metal acid_left_on ammonia_too_strong ph_low ph_high
     }
-    sealing { sealed_too_wet coat_near_dew_point recoat_window face_not_open lot_expired }
-    record { handover_gap written_late }
+    sealing {
+        sealed_too_wet moisture_out_of_scope face_not_open film_on_dirty_face too_fine_for_film
+        coarse_end_on_weak silicate_over_residue coat_near_dew_point coat_out_of_range surface_warming
+        coat_over_open_pores recoat_window pot_life_passed concrete_too_young quantity_off not_to_refusal
+        lot_missing lot_expired used_before_cured
+    }
+    handling { harmful_at_install }
+    record { handover_gap written_late clock_jumped photo_without_file reading_missing entry_unreadable }
     safety {
-        bleach_near_acid acid_unconfirmed dry_grinding no_ground_fault_guard solvent_unconfirmed
-        isocyanate_unconfirmed rack_not_tied on_edge_unconfirmed suction_untested burner_unconfirmed
+        bleach_near_acid fluoride_cleaner acid_unconfirmed dry_grinding no_ground_fault_guard
+        solvent_unconfirmed isocyanate_unconfirmed rack_not_tied on_edge_unconfirmed no_strongback
+        suction_untested too_heavy vibration_day burner_unconfirmed wet_cement grinder_noise slurry_to_drain
     }
 }

@@ -16,6 +16,8 @@ pub(crate) mod view;
 
 mod casting;
 mod grinding;
+mod handling;
+mod plan_area;
 mod record;
 pub mod safety;
 mod sealing;

@@ -222,6 +222,11 @@ impl Bench {
         self.records.last().unwrap().hash
     }
 
+    /// Sets the logical clock of the last entry to another moment than its wall clock.
+    pub(crate) fn clock_of_last(&mut self, hours: f64) {
+        self.records.last_mut().unwrap().entry.clock.ms = at(hours).timestamp_millis();
+    }
+
     /// Makes the body of the last entry unreadable here.
     pub(crate) fn lock_last(&mut self) {
         self.records.last_mut().unwrap().body = Content::Locked;
@@ -289,14 +294,15 @@ impl Bench {
     pub(crate) fn gate(&self, rule: &Rule, hours: f64, kind: &str, body: &Value) -> Option<Gate> {
         let kind = Kind::parse(kind).unwrap();
         let details = Details::from_stored(kind, &stored(kind.wire(), body.clone())).unwrap();
-        let planned = Planned { kind, region: details.common.region, body: Some(&details.body) };
+        let planned =
+            Planned { kind, region: details.common.region, body: Some(&details.body), product: None };
         let gates = super::gates(&self.shop(), id("piece"), &planned, at(hours));
         gates.into_iter().find(|it| it.rule == rule)
     }
 
     /// What a rule says about a planned step of which nothing is known but its kind.
     pub(crate) fn bare_gate(&self, rule: &Rule, hours: f64, kind: &str) -> Option<Gate> {
-        let planned = Planned { kind: Kind::parse(kind).unwrap(), region: None, body: None };
+        let planned = Planned { kind: Kind::parse(kind).unwrap(), region: None, body: None, product: None };
         let gates = super::gates(&self.shop(), id("piece"), &planned, at(hours));
         gates.into_iter().find(|it| it.rule == rule)
     }

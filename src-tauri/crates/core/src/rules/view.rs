@@ -22,6 +22,7 @@ views! {
     clean Clean surface::Clean;
     colour Colour surface::Colour;
     trial_spot TrialSpot surface::TrialSpot;
+    rinse Rinse surface::Rinse;
     acid_wash AcidWash surface::AcidWash;
     neutralise Neutralise surface::Neutralise;
     ph_reading PhReading surface::PhReading;
@@ -36,6 +37,7 @@ views! {
     water_drop WaterDrop sealing::WaterDrop;
     seal_coat SealCoat sealing::SealCoat;
     storage Storage handling::Storage;
+    packing Packing handling::Packing;
     loading Loading handling::Loading;
     delivery Delivery handling::Delivery;
     install Install handling::Install;

@@ -7,6 +7,7 @@ mod give_back;
 mod own;
 mod passphrase;
 mod photo;
+mod photos;
 mod publish;
 mod read;
 mod stand;
@@ -32,6 +33,7 @@ use crate::sight::Sight;
 pub use folder::{Excerpt, excerpt_of_folder, read_folder, read_folder_on, shop_name};
 use own::OwnLog;
 pub use photo::{PhotoSeen, photo_place};
+pub use photos::photos_here;
 pub use verify::{verify_folder, verify_folder_on};
 
 /// An entry to be written: everything the writer decides. Device, number, clock, chain and signature are added.

@@ -34,6 +34,7 @@ pub(super) const M_TO_Z: &[(&str, Text)] = &[
     ("ph_max", text("highest pH of the face", "pH máximo de la cara")),
     ("photos", text("photos", "fotos")),
     ("place", text("place", "lugar")),
+    ("pores_filled", text("open pores filled, or none", "poros rellenados o ninguno")),
     ("position", text("how it stands", "cómo está colocada")),
     ("pot_life_at_c", text("pot life given at", "vida de la mezcla dada a")),
     ("pot_life_min", text("pot life", "vida de la mezcla")),

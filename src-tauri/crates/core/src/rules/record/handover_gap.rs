@@ -1,6 +1,7 @@
 //! `handover-gap`
 
 use crate::body::after::Handover;
+use crate::rules::facts::is_unknown;
 use crate::rules::finding::{FactValue, Finding, State};
 use crate::rules::prelude::*;
 use crate::rules::{ALL, exceptions};
@@ -81,12 +82,6 @@ fn unknown_materials(past: &Past<'_, '_>, unreadable: bool) -> Vec<Fact> {
     let lots = lots.chain(past.all(view::colour).map(|(_, it)| (&it.lot, Kind::Colour)));
     gaps.extend(lots.filter(|(text, _)| is_unknown(text)).map(|(_, kind)| lot(kind)));
     gaps
-}
-
-/// Nothing, or a word that says nothing.
-fn is_unknown(text: &str) -> bool {
-    let text = text.trim().to_lowercase();
-    ["", "-", "?", "unknown", "none", "n/a", "desconocido", "ninguno", "ninguna"].contains(&text.as_str())
 }
 
 /// Photos of the handover itself, or of the inspection, packing, delivery or installation before it.

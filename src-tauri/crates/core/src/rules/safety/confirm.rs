@@ -246,7 +246,7 @@ fn product_of(body: &Body) -> Option<ObjectId> {
 }
 
 /// Acid or ammonia by its class.
-pub(super) fn is_acid_or_ammonia(product: &Product) -> bool {
+pub(crate) fn is_acid_or_ammonia(product: &Product) -> bool {
     matches!(
         product.class,
         MaterialClass::HydrochloricAcid

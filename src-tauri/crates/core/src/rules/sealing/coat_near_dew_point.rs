@@ -1,6 +1,6 @@
 //! `coat-near-dew-point`
 
-use super::product_of;
+use super::{climate_of, product_of};
 use crate::rules::prelude::*;
 use crate::sums::air::margin;
 
@@ -33,13 +33,7 @@ fn judge(past: &Past<'_, '_>, subject: &Subject<'_>) -> Vec<Hit> {
         Some(value) => Applied { value, source: limits::Source::DataSheet },
         None => Applied::setting(past.case.shop.settings.dew_margin_k, &limits::DEW_MARGIN),
     };
-    let (steps, [air_c, rh_pct, surface_c]) = match subject.step.and(coat) {
-        Some(coat) => (Vec::new(), [coat.air_c, coat.rh_pct, coat.surface_c]),
-        None => match fresh_climate(past, subject) {
-            Some((step, readings)) => (vec![step], readings),
-            None => return Vec::new(),
-        },
-    };
+    let Some((steps, [air_c, rh_pct, surface_c])) = climate_of(past, subject) else { return Vec::new() };
     let mut facts = vec![
         number(text("air", "aire"), air_c, Dimension::Celsius),
         number(text("humidity", "humedad"), rh_pct, Dimension::Percent),
@@ -56,13 +50,6 @@ fn judge(past: &Past<'_, '_>, subject: &Subject<'_>) -> Vec<Hit> {
     facts.push(number(MARGIN, margin.margin_k, Dimension::Kelvin));
     facts.extend(limit.facts(text("margin asked for", "margen pedido"), Dimension::Kelvin));
     vec![Hit::violated(steps, facts)]
-}
-
-/// A reading young enough to speak for a planned coat.
-fn fresh_climate<'a>(past: &Past<'_, 'a>, subject: &Subject<'_>) -> Option<(&'a Step, [f64; 3])> {
-    let (step, climate) = past.last(view::climate)?;
-    let fresh = hours_between(step.done.start, subject.at) <= limits::CLIMATE_FRESH.value;
-    fresh.then_some((step, [climate.air_c, climate.rh_pct, climate.surface_c]))
 }
 
 #[cfg(test)]

@@ -1,6 +1,6 @@
 //! `face-not-open`
 
-use super::{coats, is_first_coat, product_fact, product_of};
+use super::{coats, is_first_coat, pad_um, product_fact, product_of};
 use crate::body::sealing::DropResult;
 use crate::body::setup::Product;
 use crate::body::surface::GritScale;
@@ -97,13 +97,16 @@ fn last_work<'c, 'a>(
         let washed = view::acid_wash(body).is_some();
         let pass = view::grit_pass(body).map(|pass| {
             let hand = !is_cut(pass);
-            (size_um(pass), if hand { PAPER.particle_um().ok() } else { pad_um(limit) })
+            (
+                size_um(pass),
+                if hand { PAPER.particle_um().ok() } else { limit.and_then(|it| pad_um(it.value)) },
+            )
         });
         let stripped = view::strip(body).map(|strip| {
             let grit = strip.grit.zip(strip.scale);
             (
                 grit.map_or(Some(f64::MAX), |(number, scale)| Grit { number, scale }.particle_um().ok()),
-                pad_um(limit),
+                limit.and_then(|it| pad_um(it.value)),
             )
         });
         let left = match pass.or(stripped) {
@@ -117,10 +120,6 @@ fn last_work<'c, 'a>(
         found = (left, past.after(step));
     }
     found
-}
-
-fn pad_um(limit: Option<Applied>) -> Option<f64> {
-    Grit { number: limit?.value, scale: GritScale::Pad }.particle_um().ok()
 }
 
 #[cfg(test)]

@@ -1,24 +1,40 @@
 //! Sealing: a dry, open, clean face, the climate, the coats and their times.
 
+pub(crate) mod coarse_end_on_weak;
 pub(crate) mod coat_near_dew_point;
+pub(crate) mod coat_out_of_range;
+pub(crate) mod coat_over_open_pores;
+pub(crate) mod concrete_too_young;
 pub(crate) mod face_not_open;
+pub(crate) mod film_on_dirty_face;
 pub(crate) mod lot_expired;
+pub(crate) mod lot_missing;
+pub(crate) mod moisture_out_of_scope;
+pub(crate) mod not_to_refusal;
+pub(crate) mod pot_life_passed;
+pub(crate) mod quantity_off;
 pub(crate) mod recoat_window;
 pub(crate) mod sealed_too_wet;
+pub(crate) mod silicate_over_residue;
+pub(crate) mod surface_warming;
+pub(crate) mod too_fine_for_film;
+pub(crate) mod used_before_cured;
 
-use crate::body::sealing::{MoistureMethod, SealCoat};
+use crate::body::sealing::{Moisture, MoistureMethod, SealCoat};
 use crate::body::setup::{FinishKind, Product, Use};
-use crate::body::surface::CleanAgent;
+use crate::body::surface::{CleanAgent, GritScale};
 use crate::materials::{self, ClassFacts};
 use crate::rules::prelude::*;
+use crate::sums::grit::Grit;
 
-/// The product of a coat, as its sheet stood then, with the facts of its class.
+/// The product of a coat, as its sheet stood then, with the facts of its class; of a planned coat also where the
+/// product is all that is known.
 pub(crate) fn product_of<'a>(
     past: &Past<'_, 'a>,
     coat: Option<&SealCoat>,
     subject: &Subject<'_>,
 ) -> Option<(&'a Product, &'static ClassFacts)> {
-    let product = past.case.product(coat?.product, subject.at)?;
+    let product = past.case.product(coat.map(|it| it.product).or(subject.product)?, subject.at)?;
     Some((product, materials::of(product.class)))
 }
 
@@ -52,8 +68,32 @@ pub(crate) fn is_first_coat(past: &Past<'_, '_>, subject: &Subject<'_>) -> bool 
     }
 }
 
-/// Whether a moisture method says something on this piece; `None` where the record does not tell.
-pub(crate) fn in_scope(case: &Case<'_>, method: MoistureMethod, reference: Option<f64>) -> Option<bool> {
+/// What came after the last coat over a region: of a repair, only the work it is laid on.
+pub(crate) fn since_last_application<'c, 'a>(past: &Past<'c, 'a>, region: Option<Region>) -> Past<'c, 'a> {
+    coats(past, region).last().map_or(*past, |(step, _)| past.after(step))
+}
+
+/// Air, humidity and surface at a coat: its own, or of a planned one the last reading young enough to speak for
+/// it, with the entry that holds it.
+pub(crate) fn climate_of<'a>(
+    past: &Past<'_, 'a>,
+    subject: &Subject<'_>,
+) -> Option<(Vec<&'a Step>, [f64; 3])> {
+    if let Some(coat) = subject.step.and(subject.read(view::seal_coat)) {
+        return Some((Vec::new(), [coat.air_c, coat.rh_pct, coat.surface_c]));
+    }
+    let (step, climate) = past.last(view::climate)?;
+    let fresh = hours_between(step.done.start, subject.at) <= limits::CLIMATE_FRESH.value;
+    fresh.then(|| (vec![step], [climate.air_c, climate.rh_pct, climate.surface_c]))
+}
+
+/// Particle size of a pad number, in µm.
+pub(crate) fn pad_um(number: f64) -> Option<f64> {
+    Grit { number, scale: GritScale::Pad }.particle_um().ok()
+}
+
+/// Whether a moisture reading says something on this piece; `None` where the record does not tell.
+pub(crate) fn in_scope(case: &Case<'_>, reading: &Moisture) -> Option<bool> {
     let floor = || {
         let facts = case.facts()?;
         match (facts.finish, facts.used_as) {
@@ -62,9 +102,11 @@ pub(crate) fn in_scope(case: &Case<'_>, method: MoistureMethod, reference: Optio
             _ => Some(false),
         }
     };
-    match method {
+    match reading.method {
         MoistureMethod::InSituRh | MoistureMethod::Vapour | MoistureMethod::Carbide => floor(),
-        MoistureMethod::Impedance => Some(reference.is_some()),
-        MoistureMethod::PlasticSheet | MoistureMethod::ConstantWeight => Some(true),
+        MoistureMethod::Impedance => Some(reading.reference.is_some()),
+        // The method is a sheet left on for its time; fewer hours stated make it another one.
+        MoistureMethod::PlasticSheet => Some(reading.laid_h.is_none_or(|h| h >= limits::SHEET_ON.value)),
+        MoistureMethod::ConstantWeight => Some(true),
     }
 }

@@ -86,7 +86,7 @@ fn dried(past: &Past<'_, '_>, subject: &Subject<'_>, wet: &Step, asked: &Applied
 
 /// The newest moisture reading whose method says something here.
 fn reading<'a>(since: &Past<'_, 'a>) -> Option<(&'a Step, Reading)> {
-    let fits = |it: &Moisture| in_scope(since.case, it.method, it.reference) == Some(true);
+    let fits = |it: &Moisture| in_scope(since.case, it) == Some(true);
     since.all(view::moisture).rev().find(|(_, it)| fits(it)).map(|(step, it)| (step, it.verdict))
 }
 

@@ -248,7 +248,7 @@ fn years_later(story: &mut Story) {
         &["K-02"],
         json!({ "agent": "neutral_cleaner", "place": "site", "rinsed_and_changed": "yes" }),
     );
-    let strip = json!({ "region": "face", "method": "abraded by hand around the chip", "residue_removed": "yes", "grit": 400, "scale": "p", "place": "site" });
+    let strip = json!({ "region": "face", "method": "abraded by hand around the chip", "residue_removed": "yes", "grit": 400, "scale": "p", "power": "hand", "place": "site" });
     story.tell(MARTA, "2024-10-07 09:50", "strip", &["K-02"], strip);
     let fill = json!({ "region": "edge", "material": "resin_fill", "product": id("resin fill"), "lot": "RF-77", "expires": "2026-03-31", "method": "spot",
         "count": 1, "at": [{ "x_mm": 1795, "y_mm": 4, "size_mm": 12 }], "tone": "basalt grey", "place": "site" });

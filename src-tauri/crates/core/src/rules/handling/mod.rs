@@ -1,0 +1,3 @@
+//! Handling: what other trades bring near a piece on site.
+
+pub(crate) mod harmful_at_install;
