@@ -58,7 +58,10 @@ fn the_sheets_show_exactly_the_findings_that_were_planted() {
     let mut shown = BTreeSet::new();
     for piece in desk.day(None).unwrap().groups.iter().flat_map(|group| &group.pieces) {
         let sheet = desk.piece(&piece.id).unwrap();
-        assert_eq!(sheet.history.len(), sheet.history.iter().map(|it| &it.hash).collect::<BTreeSet<_>>().len());
+        assert_eq!(
+            sheet.history.len(),
+            sheet.history.iter().map(|it| &it.hash).collect::<BTreeSet<_>>().len()
+        );
         assert!(!sheet.column.layers.is_empty(), "{}", sheet.code);
         for finding in sheet.findings {
             assert!(![&finding.why, &finding.basis, &finding.remedy].iter().any(|text| text.is_empty()));
@@ -177,5 +180,6 @@ fn in_spanish_no_english_sentence_is_left_on_the_day_and_the_sheets() {
 
 /// Words of English that no Spanish sentence has.
 const ENGLISH: [&str; 14] = [
-    "the", "and", "with", "until", "from", "was", "were", "which", "before", "after", "not", "face", "piece", "step",
+    "the", "and", "with", "until", "from", "was", "were", "which", "before", "after", "not", "face", "piece",
+    "step",
 ];
