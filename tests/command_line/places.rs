@@ -64,7 +64,10 @@ fn a_file_in_the_place_of_the_folder_is_said() {
     fs::write(yard.path("log.csv"), "time,c\n2025-06-01T08:00:00Z,20\n").expect("a file");
     fs::write(yard.path("thing"), "no folder").expect("a file");
     let before = yard.everything();
-    for words in ON_A_FOLDER {
+    // A file given to `verify` is taken for a paper.
+    let said = on(&yard, "ada", "thing", &["verify"]);
+    assert_eq!((said.code, said.error()["code"].clone()), (2, json!("bad_input")), "{said:?}");
+    for words in ON_A_FOLDER.into_iter().filter(|words| words[0] != "verify") {
         fails(&on(&yard, "ada", "thing", words), "folder_missing", "This is a file, not a folder.");
     }
     let said = yard.run("ada", &["new", "thing", "--shop", "North", "--person", "Ada Fell", "--json"]).say();
