@@ -53,4 +53,5 @@ export type { Tone } from "../../generated/Tone";
 export type { Tried } from "../../generated/Tried";
 export type { UnitsChoice } from "../../generated/UnitsChoice";
 export type { Verified } from "../../generated/Verified";
+export type { When } from "../../generated/When";
 export type { Words } from "../../generated/Words";

@@ -31,11 +31,23 @@ export const keepSettings = async (settings: Settings): Promise<void> => {
   if (start) await take({ ...start, settings: kept });
 };
 
-/** Starts: words, settings, shop. */
+/** Starts: words, settings, shop, then listens for changes. */
 export const begin = async (): Promise<void> => {
   try {
     await take(await backend.start());
+    await backend.watch(() => {
+      generation += 1;
+    });
   } catch (thrown) {
     trouble = asApiError(thrown);
   }
+};
+
+/** Asks for a look at the folder whenever the app comes back to the front. A look that fails is shown on the folder's page. */
+export const sweepOnReturn = (): void => {
+  const sweep = () => {
+    if (document.visibilityState === "visible" && start?.shop) backend.sweep().catch(() => undefined);
+  };
+  document.addEventListener("visibilitychange", sweep);
+  addEventListener("focus", sweep);
 };

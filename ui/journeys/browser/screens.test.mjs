@@ -1,0 +1,172 @@
+// Every screen in every size and theme, over test data that shows each state: accessible, big enough for a glove,
+// whole at twice the text, and silent towards the outside.
+import assert from "node:assert/strict";
+import { after, before, test } from "node:test";
+import { behaved, faults, launch, open, overhang, smallTargets } from "../lib/browser.mjs";
+import { SIZES, THEMES } from "../lib/places.mjs";
+
+const SCREENS = {
+  "the day": "#/day", "a piece": "#/piece/k-02", "a step": "#/step/k-02/grit_pass", "a correction": "#/mend/k-02/h3",
+  "the papers": "#/papers/k-02", "the folder": "#/folder", "the shop": "#/shop",
+};
+const LEAST = { phone: 56, tablet: 56, desk: 44 };
+
+let browser;
+before(async () => {
+  browser = await launch();
+});
+after(() => browser?.close());
+
+/** Opens every part that is folded away, so that it is measured too. */
+const unfold = async (page) => {
+  await page.locator("[data-ready=true]:visible").first().waitFor();
+  await page.evaluate(() => document.querySelectorAll("details").forEach((part) => (part.open = true)));
+};
+const everywhere = async (work, sizes = Object.keys(SIZES), themes = THEMES) => {
+  for (const size of sizes)
+    for (const theme of themes)
+      for (const [name, at] of Object.entries(SCREENS)) {
+        const opened = await open(browser, { size, theme, at });
+        await unfold(opened.page);
+        await work(opened.page, `${name}, ${size}, ${theme}`, size);
+        behaved(opened);
+        await opened.context.close();
+      }
+};
+
+test("the checker finds nothing at AA on any screen", { timeout: 300_000 }, () =>
+  everywhere(async (page, where) => assert.deepEqual(await faults(page), [], where), ["phone", "desk"]),
+);
+
+test("every target is large enough, and nothing sticks out", { timeout: 300_000 }, () =>
+  everywhere(async (page, where, size) => {
+    assert.deepEqual(await smallTargets(page, LEAST[size]), [], where);
+    assert.deepEqual(await overhang(page), [], where);
+  }, undefined, ["light"]),
+);
+
+test("at twice the text nothing is cut off and nothing overlaps its neighbour", { timeout: 300_000 }, () =>
+  everywhere(async (page, where) => {
+    await page.evaluate(() => (document.documentElement.style.fontSize = "200%"));
+    assert.deepEqual(await overhang(page), [], where);
+    assert.deepEqual(await collisions(page), [], where);
+  }, ["phone", "desk"], ["light"]),
+);
+
+/** Pairs of texts that lie on each other inside the same part of the page, and texts cut by their own frame. */
+const collisions = (page) =>
+  page.evaluate(() => {
+    const texts = [...document.querySelectorAll("main *, .list *")].filter(
+      (node) => node.checkVisibility() && !node.closest(".unseen, svg, .save, .said") && [...node.childNodes].some((c) => c.nodeType === 3 && c.textContent.trim()),
+    );
+    // Line by line: what a text's own words cover.
+    const boxes = texts.flatMap((node) => {
+      const range = document.createRange();
+      range.selectNodeContents(node);
+      return [...range.getClientRects()].map((box) => ({ node, box }));
+    });
+    const found = [];
+    for (const [i, a] of boxes.entries())
+      for (const b of boxes.slice(i + 1)) {
+        if (a.node.contains(b.node) || b.node.contains(a.node)) continue;
+        const wide = Math.min(a.box.right, b.box.right) - Math.max(a.box.left, b.box.left);
+        const high = Math.min(a.box.bottom, b.box.bottom) - Math.max(a.box.top, b.box.top);
+        if (wide > 2 && high > Math.min(a.box.height, b.box.height) / 3 && a.node.closest(".list") === b.node.closest(".list"))
+          found.push(`"${a.node.textContent.trim().slice(0, 40)}" and "${b.node.textContent.trim().slice(0, 40)}"`);
+      }
+    return found;
+  });
+
+test("both languages fill every screen", { timeout: 120_000 }, async () => {
+  for (const [name, at] of Object.entries(SCREENS)) {
+    const opened = await open(browser, { at, search: "?lang=es" });
+    await unfold(opened.page);
+    const said = await opened.page.locator("body").innerText();
+    assert.doesNotMatch(said, /\b(day|piece|step|field|folder|device|papers|history|finding|places|shop)\.[a-z_]+/, `${name} shows a key`);
+    assert.equal(await opened.page.evaluate(() => document.documentElement.lang), "es");
+    assert.deepEqual(await overhang(opened.page), [], name);
+    behaved(opened);
+    await opened.context.close();
+  }
+});
+
+test("a step is logged with the keyboard alone, and taken back", async () => {
+  const opened = await open(browser, { size: "desk", at: "#/piece/k-02" });
+  const { page } = opened;
+  await page.locator("[data-piece]").waitFor();
+  const reach = async (wanted) => {
+    for (let i = 0; i < 80; i += 1) {
+      await page.keyboard.press("Tab");
+      const here = await page.evaluate((css) => {
+        const node = document.activeElement;
+        if (node === document.body) return { there: false, ring: "the window's own" };
+        const ring = getComputedStyle(node.matches("input:is([type=radio],[type=checkbox])") ? node.nextElementSibling : (node.closest("label.find") ?? node)).outlineStyle;
+        return { there: node.matches(css), ring, html: node.outerHTML.slice(0, 160) };
+      }, wanted);
+      assert.notEqual(here.ring, "none", `the keyboard's place cannot be seen: ${here.html}`);
+      if (here.there) return;
+    }
+    assert.fail(`${wanted} cannot be reached by Tab`);
+  };
+  await reach("a.act");
+  await page.keyboard.press("Enter");
+  await page.locator("form.step").waitFor();
+  await reach("[data-field=result] input");
+  await page.keyboard.press("Space");
+  await reach("button[type=submit]");
+  await page.keyboard.press("Enter");
+  await page.locator(".said p").waitFor();
+  await reach(".said button");
+  await page.keyboard.press("Enter");
+  await page.locator("dialog[open]").waitFor();
+  await page.keyboard.press("Escape");
+  await page.locator("dialog").waitFor({ state: "detached" });
+  behaved(opened);
+  await opened.context.close();
+});
+
+test("nothing moves where less motion is wanted", async () => {
+  const opened = await open(browser, { reducedMotion: "reduce" });
+  await unfold(opened.page);
+  const moving = await opened.page.evaluate(() => document.getAnimations().length);
+  assert.equal(moving, 0);
+  const timed = await opened.page.evaluate(() => [...document.querySelectorAll("*")].filter((n) => getComputedStyle(n).transitionDuration !== "0s").length);
+  assert.equal(timed, 0);
+  await opened.context.close();
+});
+
+test("the theme follows the device until a person chooses", async () => {
+  const ground = (page) => page.evaluate(() => getComputedStyle(document.body).backgroundColor);
+  const light = await open(browser, { theme: "light", at: "#/shop" });
+  await light.page.locator("[name=theme][value=dark]").waitFor();
+  const sun = await ground(light.page);
+  await light.page.emulateMedia({ colorScheme: "dark" });
+  await light.page.waitForFunction((was) => getComputedStyle(document.body).backgroundColor !== was, sun);
+  await light.page.locator("[name=theme][value=light]").check({ force: true });
+  await light.page.waitForFunction((wanted) => getComputedStyle(document.body).backgroundColor === wanted, sun);
+  await light.context.close();
+});
+
+test("a full disk is said with what was kept and what to do, and the form stays filled in", async () => {
+  const opened = await open(browser, { at: "#/step/k-02/grit_pass", search: "?refuse=log" });
+  const { page } = opened;
+  await page.locator("[data-field=result] input").first().check({ force: true });
+  await page.locator("button[type=submit]").click();
+  const said = await page.locator("[role=alert]").innerText();
+  for (const part of ["The disk is full.", "Nothing was written", "Make room"]) assert.ok(said.includes(part), said);
+  assert.ok(await page.locator("[data-field=result] input").first().isChecked());
+  assert.deepEqual(await faults(page), []);
+  await opened.context.close();
+});
+
+test("a must that is missing is named at its field when the button is pressed", async () => {
+  const opened = await open(browser, { at: "#/step/k-02/grit_pass" });
+  const { page } = opened;
+  await page.locator("form.step").waitFor();
+  assert.equal(await page.locator(".problem").count(), 0);
+  await page.locator("button[type=submit]").click();
+  assert.equal(await page.locator("[data-field=result] .problem").innerText(), "Say how the pass ended.");
+  assert.equal(await page.evaluate(() => document.activeElement.closest("[data-field]")?.dataset.field), "result");
+  assert.deepEqual(await faults(page), []);
+  await opened.context.close();
+});
