@@ -7,7 +7,7 @@ export default defineConfig(({ mode }) => {
   return {
     build: {
       target: "safari16",
-      outDir: "../target/test-bridge",
+      outDir: `${process.env.TROWELOGUE_TARGET ?? "../target"}/test-bridge`,
       emptyOutDir: false,
       lib: { entry, formats: ["iife"], name: `trowelogue${name}`, fileName: () => `${name}.js` },
     },

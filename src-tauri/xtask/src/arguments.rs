@@ -1,4 +1,4 @@
-//! The command line of `cargo xtask`, read by hand: six words and four options need no library.
+//! The command line of `cargo xtask`, read by hand: seven words and four options need no library.
 
 use crate::failure::Failure;
 use crate::generated::Mode;
@@ -14,6 +14,7 @@ pub(crate) enum Chore {
     Sample(Mode),
     Codegen(Mode),
     Package,
+    Screenshots,
 }
 
 /// Which stages of `test` are wanted, and whether a failed one ends the run.
@@ -40,6 +41,7 @@ pub(crate) fn parse(words: impl IntoIterator<Item = String>) -> Result<Chore, Fa
         "sample" => mode(&rest).map(Chore::Sample),
         "codegen" => mode(&rest).map(Chore::Codegen),
         "package" => nothing_more(&rest).map(|()| Chore::Package),
+        "screenshots" => nothing_more(&rest).map(|()| Chore::Screenshots),
         other => Err(Failure::new(format!("no chore is called {other:?}\n\n{}", help()))),
     }
 }
@@ -55,6 +57,7 @@ cargo xtask bench [ARGUMENTS]      the benchmarks, in release; arguments go to t
 cargo xtask sample [--check]       write sample-logs/ again, or compare it
 cargo xtask codegen [--check]      write schemas/ and the types of the UI again, or compare them
 cargo xtask package                a Debian package of the app
+cargo xtask screenshots            pictures of every screen of the demo shop, in target/screenshots/
 
 Stages of test:
 {}",

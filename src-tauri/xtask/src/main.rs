@@ -1,4 +1,4 @@
-//! The chores of this checkout: `cargo xtask run | test | bench | sample | codegen | package`.
+//! The chores of this checkout: `cargo xtask run | test | bench | sample | codegen | package | screenshots`.
 //!
 //! A chore is a list of stages. Each stage says its name, shows that it is alive, and stands with
 //! its minutes in the closing table. The chores call cargo, npm and the project's own programs;
@@ -15,6 +15,7 @@ mod ledger;
 mod package;
 mod run;
 mod say;
+mod screenshots;
 mod setup;
 mod tally;
 mod test;
@@ -52,5 +53,6 @@ fn perform() -> Result<bool, Failure> {
         Chore::Sample(mode) => generated::sample(&checkout, mode),
         Chore::Codegen(mode) => generated::codegen(&checkout, mode),
         Chore::Package => package::perform(&checkout),
+        Chore::Screenshots => screenshots::perform(&checkout),
     })
 }

@@ -29,6 +29,10 @@ pub(crate) enum Need {
     FileSystems,
     /// The packages of the front end.
     FrontEnd,
+    /// A plain browser that a test can drive.
+    Browser,
+    /// A virtual display, and what drives the system's web view on it.
+    Display,
 }
 
 impl Need {
@@ -41,6 +45,8 @@ impl Need {
             Self::Engine => &["syncthing"],
             Self::FileSystems => &["xfsprogs"],
             Self::FrontEnd => &[],
+            Self::Browser => &["chromium"],
+            Self::Display => &["webkit2gtk-driver", "xvfb", "xauth", "dbus-daemon"],
         }
     }
 

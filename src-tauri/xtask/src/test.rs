@@ -4,6 +4,8 @@
 //! tests and programs together, and everything after that uses what was built: cargo would pick
 //! other features for a part of the workspace and compile the rest again.
 
+pub(crate) mod journeys;
+
 use std::collections::BTreeSet;
 use std::process::Command;
 
@@ -28,7 +30,7 @@ struct Stage {
     work: fn(&Checkout) -> Result<Tally, Failure>,
 }
 
-const STAGES: [Stage; 10] = [
+const STAGES: [Stage; 12] = [
     Stage { name: "format", about: "rustfmt changes nothing", needs: &[], work: format },
     Stage { name: "edges", about: "no dependency against the layout", needs: &[], work: edges::check },
     Stage { name: "tidy", about: "what a reader may rely on in every file", needs: &[], work: tidy },
@@ -59,9 +61,23 @@ const STAGES: [Stage; 10] = [
         needs: TO_COMPILE,
         work: demo,
     },
+    Stage {
+        name: "browser",
+        about: "every screen in a plain browser, and days of work over the real desk",
+        needs: TO_BROWSE,
+        work: journeys::in_a_browser,
+    },
+    Stage {
+        name: "journeys",
+        about: "the app in its real web view on a virtual display",
+        needs: TO_TRAVEL,
+        work: journeys::in_the_window,
+    },
 ];
 
 const TO_COMPILE: &[Need] = &[Need::WebView, Need::FrontEnd];
+const TO_BROWSE: &[Need] = &[Need::WebView, Need::FrontEnd, Need::Browser];
+const TO_TRAVEL: &[Need] = &[Need::WebView, Need::FrontEnd, Need::Display];
 const TO_TEST: &[Need] =
     &[Need::WebView, Need::FrontEnd, Need::PaperTools, Need::Validators, Need::Engine, Need::FileSystems];
 
@@ -137,7 +153,7 @@ fn docs(checkout: &Checkout) -> Result<Tally, Failure> {
     child::run(checkout, command, Shown::Quiet, "docs")
 }
 
-fn build(checkout: &Checkout) -> Result<Tally, Failure> {
+pub(crate) fn build(checkout: &Checkout) -> Result<Tally, Failure> {
     setup::ensure_dist(checkout)?;
     let command = checkout.cargo(["build", "--locked", "--workspace", "--all-targets"]);
     child::run(checkout, command, Shown::Quiet, "build")

@@ -4,7 +4,7 @@ import path from "node:path";
 import { fileURLToPath } from "node:url";
 
 const root = fileURLToPath(new URL("../../../", import.meta.url));
-const target = process.env.CARGO_TARGET_DIR ? path.resolve(root, process.env.CARGO_TARGET_DIR) : path.join(root, "target");
+const target = process.env.TROWELOGUE_TARGET ?? path.join(root, "target");
 
 /** A path in the checkout. */
 export const inCheckout = (...parts) => path.join(root, ...parts);
