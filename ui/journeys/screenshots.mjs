@@ -1,21 +1,54 @@
-// Pictures of every screen, for looking at: `npm run screenshots` writes them to target/screenshots.
-// With `--memory` they come from the screens' own test data instead of the demo shop.
+// Pictures of every screen of the demo shop, for looking at: written to target/screenshots. With `--memory` they show
+// the screens' own test data instead, in states that take days to come about.
+import { rmSync } from "node:fs";
 import path from "node:path";
 import { launch, open } from "./lib/browser.mjs";
+import { bridge, demo } from "./lib/demo.mjs";
 import { folder, inTarget, SIZES, THEMES } from "./lib/places.mjs";
 
-const SCREENS = {
-  day: "#/day", piece: "#/piece/k-02", step: "#/step/k-02/grit_pass", papers: "#/papers/k-02", folder: "#/folder", shop: "#/shop",
-};
+const memory = process.argv.includes("--memory");
+const out = inTarget(memory ? "screenshots-memory" : "screenshots");
+rmSync(out, { recursive: true, force: true });
+folder(out);
 
-const out = folder(inTarget("screenshots"));
+const place = memory ? null : demo();
+const desk = place && (await bridge(place.home(), place.shop));
 const browser = await launch();
-for (const size of Object.keys(SIZES))
-  for (const theme of THEMES)
-    for (const [name, at] of Object.entries(SCREENS)) {
-      const opened = await open(browser, { size, theme, at });
-      await opened.page.locator("[data-ready=true]:visible").first().waitFor();
-      await opened.page.screenshot({ path: path.join(out, `${name}-${size}-${theme}.png`) });
+try {
+  for (const size of Object.keys(SIZES))
+    for (const theme of THEMES) {
+      const opened = await open(browser, { size, theme, ...(desk ? { over: desk.address } : {}) });
+      const { page } = opened;
+      await page.locator(".day[data-ready=true]").waitFor();
+      for (const [name, at] of Object.entries(await screens(page))) {
+        await page.evaluate((to) => (location.hash = to), at);
+        await page.locator("[data-ready=true]:visible").first().waitFor();
+        await page.waitForTimeout(150);
+        await page.screenshot({ path: path.join(out, `${name}-${size}-${theme}.png`) });
+      }
       await opened.context.close();
     }
-await browser.close();
+} finally {
+  await browser.close();
+  await desk?.end();
+  place?.end();
+}
+console.log(`pictures in ${out}`);
+
+/** The address of each screen; pieces are found by their codes. */
+async function screens(page) {
+  const id = async (code) => {
+    if (memory) return "k-02";
+    await page.locator(".find input").fill(code);
+    const link = page.locator(`.day li[data-code="${code}"] > a`);
+    await link.waitFor();
+    const found = (await link.getAttribute("href")).split("/").at(-1);
+    await page.locator(".find input").fill("");
+    return found;
+  };
+  const [island, bench] = [await id("K-02"), await id("T-04")];
+  return {
+    day: "#/day", piece: `#/piece/${island}`, "piece-under-way": `#/piece/${bench}`, step: `#/step/${bench}/grit_pass`, wash: `#/step/${bench}/acid_wash`,
+    papers: `#/papers/${island}`, folder: "#/folder", shop: "#/shop",
+  };
+}

@@ -170,3 +170,17 @@ test("a must that is missing is named at its field when the button is pressed", 
   assert.deepEqual(await faults(page), []);
   await opened.context.close();
 });
+
+test("of ten thousand pieces only those near the eye are drawn, and each can be reached", async () => {
+  const opened = await open(browser, { search: "?many=10000" });
+  const { page } = opened;
+  const rows = page.locator("[data-group=done] li");
+  await rows.first().waitFor({ state: "attached" });
+  assert.ok((await rows.count()) <= 40);
+  await page.locator(".list").evaluate((list) => list.scrollTo(0, list.scrollHeight));
+  await page.waitForFunction(() => document.querySelectorAll("[data-group=done] li").length > 40);
+  await page.locator(".find input").fill("X-09999");
+  await page.locator('[data-code="X-09999"]').waitFor();
+  behaved(opened);
+  await opened.context.close();
+});

@@ -24,7 +24,7 @@ pub(crate) const UI: &[(&str, Text)] = &[
     ("day.waiting", text("Waiting", "En espera")),
     ("day.done", text("Handed over", "Entregadas")),
     ("day.due", text("due {when}", "para el {when}")),
-    ("day.log", text("{step}, {code}", "{step}, {code}")),
+    ("day.log", text("Log: {step}, {code}", "Anotar: {step}, {code}")),
     ("day.stops.one", text("{n} stop", "{n} alto")),
     ("day.stops.other", text("{n} stops", "{n} altos")),
     ("day.cautions.one", text("{n} caution", "{n} advertencia")),

@@ -1,0 +1,241 @@
+// Work over the real desk: a plain browser, the app's own commands behind it (the bridge), a copy of the demo shop.
+import assert from "node:assert/strict";
+import { afterEach, after, before, beforeEach, test } from "node:test";
+import { behaved, faults, launch, open, overhang, smallTargets } from "../lib/browser.mjs";
+import { bridge, demo, emptyPlace, lines } from "../lib/demo.mjs";
+import path from "node:path";
+
+let browser;
+let place;
+let home;
+let desk;
+let opened;
+before(async () => {
+  browser = await launch();
+});
+after(() => browser?.close());
+beforeEach(async () => {
+  place = demo();
+  home = place.home();
+  desk = await bridge(home, place.shop);
+});
+afterEach(async () => {
+  if (opened) behaved(opened);
+  await opened?.context.close();
+  opened = null;
+  await desk.end();
+  place.end();
+});
+
+const show = async (options = {}) => {
+  opened = await open(browser, { over: desk.address, ...options });
+  await opened.page.locator("[data-ready=true]:visible").first().waitFor();
+  return opened.page;
+};
+const find = async (page, code) => {
+  await page.locator(".find input").fill(code);
+  await page.locator(`.day li[data-code="${code}"] > a`).click();
+  await page.locator(`[data-piece="${code}"]`).waitFor();
+};
+const begin = async (page, kind) => {
+  await page.locator(".now summary").click();
+  await page.locator(`[data-does="log-${kind}"]`).click();
+  await page.locator(`form[data-kind="${kind}"]`).waitFor();
+};
+/** Fills in fields: a chip where there is one for the value, else the keyboard. */
+const fill = async (page, values) => {
+  for (const [field, value] of Object.entries(values)) {
+    const part = page.locator(`[data-field="${field}"]`);
+    if ((await part.count()) === 0) await page.locator(`[data-does="all-fields"]`).click();
+    const chip = part.locator(`input:is([type=radio], [type=checkbox])[value="${value}"]`);
+    if (await chip.count()) await chip.check({ force: true });
+    else {
+      await part.locator("input[type=text], input[type=date], input[type=datetime-local], textarea").fill(String(value));
+      await page.keyboard.press("Tab");
+    }
+  }
+  for (const box of await page.locator(".safety input").all()) await box.check({ force: true });
+};
+const write = async (page) => {
+  await page.locator(`[data-does="write"]`).click();
+  await page.locator(".said p").waitFor();
+  await page.locator("[data-piece]").waitFor();
+};
+const PASS = { grit: "800", scale: "pad", bond: "resin", wet: "yes", result: "cut_out" };
+
+test("a piece is found by its code, by its job, and by what nobody has", async () => {
+  const page = await show();
+  const search = page.locator(".find input");
+  await search.fill("K-02");
+  await page.locator('.day li[data-code="K-02"]').waitFor();
+  assert.equal(await page.locator(".day li").count(), 1);
+  await search.fill("no such thing");
+  await page.locator(".empty").waitFor();
+  assert.match(await page.locator(".empty").innerText(), /no such thing/);
+});
+
+test("a planned mistake of the demo is shown with its rule, its reason and its entries", async () => {
+  const page = await show();
+  await find(page, "K-02");
+  const finding = page.locator('article[data-rule="grit-step"]').first();
+  assert.match(await finding.innerText(), /Skipped, the old scratches stay/);
+  await finding.locator('[data-does="show"]').click();
+  await page.locator("li.chosen details[open]").waitFor();
+  assert.ok(await page.locator("li.chosen summary").evaluate((node) => node === document.activeElement));
+});
+
+test("a pass with a jump warns before it is written, stands as a finding, and goes when it is struck", async () => {
+  const page = await show();
+  await find(page, "T-04");
+  const before = lines(place.shop).length;
+  await begin(page, "grit_pass");
+  await fill(page, PASS);
+  await page.locator('form article[data-rule="grit-step"]').waitFor();
+  assert.equal(lines(place.shop).length, before, "trying a step wrote something");
+  await write(page);
+  const stands = page.locator('article[data-rule="grit-step"][data-state="stands"]');
+  await stands.waitFor();
+  assert.ok(lines(place.shop).length > before);
+  await page.locator('.said [data-does="undo"]').click();
+  await page.locator("dialog input[type=radio]").first().check({ force: true });
+  await page.locator('dialog [data-does="answer"]').click();
+  await stands.waitFor({ state: "detached" });
+  await page.locator('li[data-kind="grit_pass"][data-status="struck"]').waitFor();
+});
+
+test("a person answers for a finding, and it is shown as accepted with name and reason", async () => {
+  const page = await show();
+  await find(page, "K-02");
+  await page.locator('article[data-rule="grit-step"] [data-does="except"]').first().click();
+  await page.locator("dialog textarea").fill("The client saw the face and wants it so.");
+  await page.locator('dialog [data-does="answer"]').click();
+  const accepted = page.locator('article[data-rule="grit-step"][data-state="accepted"]');
+  await accepted.waitFor();
+  assert.match(await accepted.innerText(), /wants it so/);
+});
+
+test("a correction asks why, replaces what counts and leaves the first version readable", async () => {
+  const page = await show();
+  await find(page, "T-04");
+  await begin(page, "grit_pass");
+  await fill(page, PASS);
+  await write(page);
+  const row = page.locator('li[data-kind="grit_pass"][data-status="counts"]').first();
+  await row.locator("summary").click();
+  await row.locator('[data-does="correct"]').click();
+  await page.locator("form.step").waitFor();
+  await fill(page, { grit: "400" });
+  await page.locator('[data-does="write"]').click();
+  await page.locator("dialog input[type=radio]").first().check({ force: true });
+  await page.locator('dialog [data-does="answer"]').click();
+  await page.locator('li[data-kind="grit_pass"][data-status="replaced"]').waitFor();
+  assert.equal(await page.locator('article[data-rule="grit-step"][data-state="stands"]').count(), 0);
+});
+
+test("a form half filled in is there again after the desk was closed", async () => {
+  let page = await show();
+  await find(page, "T-04");
+  await begin(page, "grit_pass");
+  await fill(page, { grit: "800", result: "chatter" });
+  await page.waitForTimeout(300);
+  await opened.context.close();
+  await desk.end();
+  desk = await bridge(home, place.shop);
+  page = await show();
+  await page.locator('.notice[href*="grit_pass"]').click();
+  await page.locator("form.step .draft").waitFor();
+  assert.ok(await page.locator('[data-field=result] input[value="chatter"]').isChecked());
+  await page.locator('[data-does="drop-draft"]').click();
+  await page.locator("[data-piece]").waitFor();
+});
+
+test("a founded shop gives words to write down; a second device joins, waits and is accepted", async () => {
+  const fresh = emptyPlace();
+  const shop = path.join(fresh.place, "shop");
+  const first = await bridge(path.join(fresh.place, "one"));
+  const second = await bridge(path.join(fresh.place, "two"));
+  try {
+    const one = await open(browser, { over: first.address });
+    await one.page.locator('input[name="path"]').fill(shop);
+    await one.page.locator('input[name="shop"]').fill("Hollow Road Casting");
+    await one.page.locator('input[name="found-person"]').fill("Ada Fell");
+    await one.page.locator('[data-does="found"]').click();
+    await one.page.locator("dialog .key").waitFor();
+    assert.ok((await one.page.locator("dialog .key").innerText()).length > 20);
+    await one.page.locator('dialog [data-does="written"]').click();
+
+    const two = await open(browser, { over: second.address });
+    await two.page.locator('input[name="path"]').fill(shop);
+    await two.page.locator('input[name="join-person"]').fill("Bo Marsh");
+    await two.page.locator('[data-does="join"]').click();
+    await two.page.locator(".standing").waitFor();
+    const fingerprint = (await two.page.locator(".standing").innerText()).trim().split(": ").at(-1);
+
+    await one.page.locator('nav a[href="#/folder"]').click();
+    const waiting = one.page.locator('li[data-status="apart"]');
+    await waiting.waitFor();
+    assert.ok((await waiting.innerText()).includes(fingerprint));
+    await waiting.locator('[data-does="accept"]').click();
+    await one.page.locator('li[data-status="apart"]').waitFor({ state: "detached" });
+    await two.page.locator(".standing").waitFor({ state: "detached" });
+    for (const each of [one, two]) {
+      behaved(each);
+      await each.context.close();
+    }
+  } finally {
+    await first.end();
+    await second.end();
+    fresh.end();
+  }
+});
+
+test("both papers are made, and the whole record is checked", async () => {
+  const page = await show();
+  await find(page, "K-01");
+  await page.locator('[data-does="papers"]').click();
+  for (const kind of ["record", "care"]) {
+    await page.locator(`[data-does="make-${kind}"]`).click();
+    await page.locator(`[data-paper="${kind}"] .made`).waitFor({ timeout: 60_000 });
+  }
+  await page.locator('nav a[href="#/folder"]').click();
+  await page.locator('[data-does="verify"]').click();
+  await page.locator(".health.good[role=status]").waitFor({ timeout: 60_000 });
+});
+
+test("in Spanish and US units the page says so everywhere at once, and after a reload", async () => {
+  const page = await show({ at: "#/shop" });
+  await page.locator("[name=lang][value=es]").check({ force: true });
+  await page.waitForFunction(() => document.documentElement.lang === "es");
+  await page.locator("[name=units][value=us]").check({ force: true });
+  await page.reload();
+  await page.waitForFunction(() => document.documentElement.lang === "es");
+  await page.locator('nav a[href="#/day"]').click();
+  await find(page, "K-02");
+  assert.match(await page.locator("[data-piece]").innerText(), /Recorrido/);
+  assert.deepEqual(await overhang(page), []);
+});
+
+test("on real pieces too the checker finds nothing, targets are large and nothing sticks out", { timeout: 240_000 }, async () => {
+  for (const [size, least] of [["phone", 56], ["desk", 44]])
+    for (const theme of ["light", "dark"]) {
+      const page = await show({ size, theme });
+      for (const code of ["K-02", "T-04"]) {
+        await page.goto(`${desk.address}#/day`);
+        await find(page, code);
+        await page.evaluate(() => document.querySelectorAll("details").forEach((part) => (part.open = true)));
+        assert.deepEqual(await faults(page), [], `${code}, ${size}, ${theme}`);
+        assert.deepEqual(await smallTargets(page, least), [], `${code}, ${size}`);
+        assert.deepEqual(await overhang(page), [], `${code}, ${size}`);
+      }
+      for (const at of ["#/day", "#/folder", "#/shop"]) {
+        await page.goto(`${desk.address}${at}`);
+        await page.locator("[data-ready=true]:visible").first().waitFor();
+        assert.deepEqual(await faults(page), [], `${at}, ${size}, ${theme}`);
+        assert.deepEqual(await smallTargets(page, least), [], `${at}, ${size}`);
+        assert.deepEqual(await overhang(page), [], `${at}, ${size}`);
+      }
+      behaved(opened);
+      await opened.context.close();
+    }
+  opened = null;
+});
