@@ -9,6 +9,11 @@ const SCREENS = {
   "the day": "#/day", "a piece": "#/piece/k-02", "a step": "#/step/k-02/grit_pass", "a correction": "#/mend/k-02/h3",
   "the papers": "#/papers/k-02", "the folder": "#/folder", "the shop": "#/shop",
 };
+/** What shows that a screen has come. */
+const MARKS = {
+  "the day": ".day[data-ready=true]", "a piece": "[data-piece]", "a step": "form[data-correcting=false]", "a correction": "form[data-correcting=true]",
+  "the papers": ".papers[data-ready=true]", "the folder": ".folder[data-ready=true]", "the shop": ".shop",
+};
 const LEAST = { phone: 56, tablet: 56, desk: 44 };
 
 let browser;
@@ -24,14 +29,17 @@ const unfold = async (page) => {
 };
 const everywhere = async (work, sizes = Object.keys(SIZES), themes = THEMES) => {
   for (const size of sizes)
-    for (const theme of themes)
+    for (const theme of themes) {
+      const opened = await open(browser, { size, theme });
       for (const [name, at] of Object.entries(SCREENS)) {
-        const opened = await open(browser, { size, theme, at });
+        await opened.page.evaluate((to) => (location.hash = to), at);
+        await opened.page.locator(`${MARKS[name]}:visible`).first().waitFor();
         await unfold(opened.page);
         await work(opened.page, `${name}, ${size}, ${theme}`, size);
-        behaved(opened);
-        await opened.context.close();
       }
+      behaved(opened);
+      await opened.context.close();
+    }
 };
 
 test("the checker finds nothing at AA on any screen", { timeout: 300_000 }, () =>

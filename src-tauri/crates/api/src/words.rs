@@ -54,7 +54,6 @@ pub(crate) const UI: &[(&str, Text)] = &[
     ),
     ("day.empty", text("No pieces yet.", "Todavía no hay piezas.")),
     ("day.nothing_found", text("Nothing found for “{find}”.", "No se encontró nada para «{find}».")),
-    ("day.pick", text("Choose a piece to see its course.", "Elija una pieza para ver su recorrido.")),
     // Clocks
     ("clock.over", text("time is up", "tiempo cumplido")),
     ("clock.seconds", text("{m}:{s} min", "{m}:{s} min")),
