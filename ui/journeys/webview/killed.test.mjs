@@ -28,8 +28,8 @@ const START = `
   window.refused = null;
   (async () => {
     for (let i = 0; ; i += 1) {
-      const values = { ...form.values, standing_water_removed: true, note: "round " + round + ", step " + i };
-      const step = { kind: "rinse", pieces: [piece], done: null, person: null, values, confirmed: form.confirm.map((one) => one.key), note: values.note };
+      const values = { ...form.values, standing_water_removed: "yes", notes: "round " + round + ", step " + i };
+      const step = { kind: "rinse", pieces: [piece], done: null, person: null, values, confirmed: form.confirm.map((one) => one.key), note: null };
       const logged = await invoke("log", { step });
       window.acknowledged.push(...logged.hashes);
     }
