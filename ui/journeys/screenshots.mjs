@@ -12,7 +12,7 @@ rmSync(out, { recursive: true, force: true });
 folder(out);
 
 const place = memory ? null : demo();
-const desk = place && (await bridge(place.home(), place.shop));
+const desk = place && (await bridge(place.homes("home")[0], place.shop));
 const browser = await launch();
 try {
   for (const size of Object.keys(SIZES))

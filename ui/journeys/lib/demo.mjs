@@ -6,7 +6,7 @@ import os from "node:os";
 import path from "node:path";
 import { inCheckout, program } from "./places.mjs";
 
-/** The demo shop in a fresh folder; `home(NAME)` makes a device that its owner has accepted. */
+/** The demo shop in a fresh folder; `homes(NAME…)` makes devices that its owner has accepted. */
 export const demo = () => {
   const place = mkdtempSync(path.join(os.tmpdir(), "trowelogue-journey-"));
   const shop = path.join(place, "shop");
@@ -14,10 +14,10 @@ export const demo = () => {
   return {
     place,
     shop,
-    home: (name = "home") => {
-      const home = path.join(place, name);
-      execFileSync(program("demo-home"), ["--home", home, "--folder", shop], { stdio: "pipe" });
-      return home;
+    homes: (...names) => {
+      const homes = names.map((name) => path.join(place, name));
+      execFileSync(program("demo-home"), ["--folder", shop, ...homes.flatMap((home) => ["--home", home])], { stdio: "pipe" });
+      return homes;
     },
     end: () => rmSync(place, { recursive: true, force: true, maxRetries: 5, retryDelay: 100 }),
   };

@@ -13,7 +13,7 @@ let place;
 let home;
 before(() => {
   place = demo();
-  home = place.home();
+  [home] = place.homes("home");
 });
 after(() => place?.end());
 

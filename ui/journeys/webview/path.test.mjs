@@ -17,7 +17,7 @@ const JUMP = `article[data-rule="grit-step"][data-state="stands"]`;
 
 const walk = async (size) => {
   const place = demo();
-  const home = place.home();
+  const [home] = place.homes("home");
   const app = await App.open({ home, shop: place.shop, size });
   const { session } = app;
   try {

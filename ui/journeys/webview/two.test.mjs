@@ -11,8 +11,9 @@ let one;
 let other;
 before(async () => {
   place = demo();
-  one = await App.open({ home: place.home("one"), shop: place.shop, size: SIZES.phone });
-  other = await App.open({ home: place.home("other"), shop: place.shop, size: SIZES.desk });
+  const [first, second] = place.homes("one", "other");
+  one = await App.open({ home: first, shop: place.shop, size: SIZES.phone });
+  other = await App.open({ home: second, shop: place.shop, size: SIZES.desk });
 });
 after(async () => {
   await one?.close();

@@ -61,14 +61,16 @@ fn write_from(folder: &Path, scratch: &Path) -> Result<(), Box<dyn std::error::E
 ///
 /// # Errors
 /// Whatever the file system, the journal or the session refuses.
-pub fn take_in(home: &Path, folder: &Path) -> Result<(), Box<dyn std::error::Error>> {
+pub fn take_in(homes: &[&Path], folder: &Path) -> Result<(), Box<dyn std::error::Error>> {
     let scratch = tempfile::tempdir()?;
     write_from(&scratch.path().join("shop"), scratch.path())?;
     let clock = trowelogue_api::Clock::System;
     let now = clock.now();
-    let setup = trowelogue_api::Setup { home: home.to_owned(), clock, lang: None, units: None };
-    let joined = trowelogue_api::Session::join(&setup, folder, OWNER_PERSON)?;
-    devices::accept(scratch.path(), folder, joined.device.parse()?, now)?;
+    for home in homes {
+        let setup = trowelogue_api::Setup { home: home.into(), clock, lang: None, units: None };
+        let joined = trowelogue_api::Session::join(&setup, folder, OWNER_PERSON)?;
+        devices::accept(scratch.path(), folder, joined.device.parse()?, now)?;
+    }
     Ok(())
 }
 
