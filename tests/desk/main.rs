@@ -40,7 +40,7 @@ impl Place {
     /// The desk of a home that the demo's owner accepted, with the shop open.
     fn desk(&self, home: &str) -> Desk {
         if !self.home(home).exists() {
-            demo::take_in(&[&self.home(home)], &self.shop()).unwrap();
+            demo::take_in(&[self.home(home).as_path()], &self.shop()).unwrap();
         }
         open(&self.home(home), &self.shop())
     }
