@@ -16,7 +16,7 @@ export const demo = () => {
     shop,
     homes: (...names) => {
       const homes = names.map((name) => path.join(place, name));
-      execFileSync(program("demo-home"), ["--folder", shop, ...homes.flatMap((home) => ["--home", home])], { stdio: "pipe" });
+      execFileSync(program("demo-home"), [...homes.flatMap((home) => ["--home", home]), "--folder", shop], { stdio: "pipe" });
       return homes;
     },
     end: () => rmSync(place, { recursive: true, force: true, maxRetries: 5, retryDelay: 100 }),

@@ -9,12 +9,12 @@ use crate::tally::Tally;
 /// A window that hangs must not hold up everything else.
 const LIMIT: &str = "20m";
 
-/// Every screen over test data, then days of work over the real desk.
+/// Every screen over test data.
 pub(super) fn in_a_browser(checkout: &Checkout) -> Result<Tally, Failure> {
     tests(checkout, "browser")
 }
 
-/// The path of issue and bar, in the program that people get.
+/// What the page may not do, in the program that people get.
 pub(super) fn in_the_window(checkout: &Checkout) -> Result<Tally, Failure> {
     tests(checkout, "webview")
 }
