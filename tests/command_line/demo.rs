@@ -71,7 +71,7 @@ fn a_year_later_the_findings_are_the_same() {
 fn taken_in() -> Yard {
     let yard = Yard::new();
     crate::yard::copy(&folder(), &yard.path("shop"));
-    trowelogue_testkit::demo::take_in(&yard.path("ada"), &yard.path("shop"))
+    trowelogue_testkit::demo::take_in(&[yard.path("ada").as_path()], &yard.path("shop"))
         .expect("the demo's owner accepts");
     yard
 }

@@ -57,17 +57,17 @@ fn write_from(folder: &Path, scratch: &Path) -> Result<(), Box<dyn std::error::E
     Ok(())
 }
 
-/// Makes `home` a device of the demo shop in `folder` (a copy of the demo), accepted by the demo's owner.
+/// Makes each of `homes` a device of the demo shop in `folder` (a copy of the demo), accepted by the demo's owner.
 ///
 /// # Errors
 /// Whatever the file system, the journal or the session refuses.
 pub fn take_in(homes: &[&Path], folder: &Path) -> Result<(), Box<dyn std::error::Error>> {
     let scratch = tempfile::tempdir()?;
     write_from(&scratch.path().join("shop"), scratch.path())?;
-    let clock = trowelogue_api::Clock::System;
-    let now = clock.now();
+    let now = trowelogue_api::Clock::System.now();
     for home in homes {
-        let setup = trowelogue_api::Setup { home: home.into(), clock, lang: None, units: None };
+        let clock = trowelogue_api::Clock::System;
+        let setup = trowelogue_api::Setup { home: home.to_path_buf(), clock, lang: None, units: None };
         let joined = trowelogue_api::Session::join(&setup, folder, OWNER_PERSON)?;
         devices::accept(scratch.path(), folder, joined.device.parse()?, now)?;
     }
