@@ -18,7 +18,8 @@ pub(crate) fn perform(checkout: &Checkout) -> bool {
     let _all_passed = setup::perform(checkout, &needs, &mut ledger)
         && ledger.stage("ui", "the front end", || window::build_front_end(checkout))
         && ledger.stage("bridge", "the desk for a plain browser, the demo's home", || build(checkout))
-        && ledger.stage("pictures", "of every screen, in target/screenshots", || journeys::pictures(checkout));
+        && ledger
+            .stage("pictures", "of every screen, in target/screenshots", || journeys::pictures(checkout));
     ledger.close()
 }
 
