@@ -45,6 +45,13 @@ impl Place {
         open(&self.home(home), &self.shop())
     }
 
+    /// The desks of two homes that the demo's owner accepted together.
+    fn two_desks(&self, names: [&str; 2]) -> [Desk; 2] {
+        let homes = names.map(|name| self.home(name));
+        demo::take_in(&[homes[0].as_path(), homes[1].as_path()], &self.shop()).unwrap();
+        homes.map(|home| open(&home, &self.shop()))
+    }
+
     /// Every line of every log in the folder.
     fn lines(&self) -> BTreeSet<String> {
         let mut lines = BTreeSet::new();

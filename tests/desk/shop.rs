@@ -100,7 +100,7 @@ fn a_piece_is_found_by_code_name_job_and_lot() {
 #[test]
 fn a_planted_jump_is_explained_seen_by_the_other_home_within_two_seconds_and_gone_when_struck() {
     let place = Place::new();
-    let (one, other) = (place.desk("one"), place.desk("other"));
+    let [one, other] = place.two_desks(["one", "other"]);
     one.sweep().unwrap();
     let (tell, told) = mpsc::channel();
     other.watch(move |changed| drop(tell.send(changed)));

@@ -38,8 +38,8 @@ impl Log {
     fn sealed(segment: u32) -> Self {
         let yard = Yard::new();
         let mut shop = yard.found("anna");
-        let long = "z".repeat(50_000);
-        for batch in 0..7 {
+        let long = "z".repeat(46_000);
+        for batch in 0..8 {
             shop.append((0..10).map(|_| draft(&long)).collect(), common::at(batch)).unwrap();
         }
         assert!(own_file(&shop, 3).exists() && !own_file(&shop, 4).exists());

@@ -166,7 +166,7 @@ fn logged(step: &super::PlannedStep) -> Value {
         "moisture" => json!({ "method": "impedance", "value": 3, "reference": 3, "verdict": "pass" }),
         "seal_coat" => {
             json!({ "product": Probe::SEALER, "lot": "L1", "expires": "2026-01-31", "air_c": 20, "rh_pct": 50,
-                "surface_c": 20, "surface_steady": "yes" })
+                "surface_c": 20, "surface_steady": "yes", "mixed_before_min": 40 })
         }
         "sealer_cure" => json!({ "method": "air", "until": "2025-06-01T08:00:00-06:00" }),
         "initial_cure" => json!({ "method": "covered" }),

@@ -170,10 +170,10 @@ fn object(text: &str, key: &str) -> Result<ObjectId, BadWire> {
 /// Like the hash's own reading, without the vector in between: this runs several times a line.
 fn hash(text: &str, key: &str) -> Result<Hash, BadWire> {
     let mut bytes = [0; 32];
-    match HEXLOWER.decode_mut(text.as_bytes(), &mut bytes) {
-        Ok(32) if text.len() == 64 => Ok(Hash(bytes)),
-        _ => Err(bad(key)),
-    }
+    // The decoder wants the room to fit, so the length is asked first.
+    let fits = text.len() == 2 * bytes.len();
+    let read = fits && HEXLOWER.decode_mut(text.as_bytes(), &mut bytes) == Ok(bytes.len());
+    if read { Ok(Hash(bytes)) } else { Err(bad(key)) }
 }
 
 fn seq(number: u64, key: &str) -> Result<u64, BadWire> {

@@ -104,7 +104,9 @@ impl Stacker {
         if chain.first().is_some_and(|slab| slab.new_page) && self.down > 0.0 {
             self.next_page();
         }
-        let fits_here = self.down + total <= self.height + EPSILON;
+        // A header row that is repeated here takes room too.
+        let repeated = if self.fresh && self.pages.len() > 1 { header } else { 0.0 };
+        let fits_here = self.down + repeated + total <= self.height + EPSILON;
         if let [slab] = &chain[..]
             && slab.float
             && !fits_here

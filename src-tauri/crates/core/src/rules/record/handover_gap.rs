@@ -32,7 +32,8 @@ const SEALER: Text = text("sealer", "sellador");
 const PHOTOS: Text = text("photos of the condition", "fotos del estado");
 
 fn judge(past: &Past<'_, '_>, subject: &Subject<'_>) -> Vec<Hit> {
-    let mut gaps: Vec<Fact> = open_stops(past).iter().map(|it| said(OPEN, it.rule.code)).collect();
+    let mut gaps: Vec<Fact> =
+        open_stops(past).iter().map(|it| Fact::new(OPEN, FactValue::Word(it.rule.title))).collect();
     let given = subject.read(view::handover).map(|it: &Handover| !is_unknown(&it.care_sheet));
     if given == Some(false) {
         gaps.push(missing(SHEET));
