@@ -17,6 +17,7 @@ use crate::Result;
 use crate::add::Reader;
 use crate::dto::{Choice, Confirm, Control, Field, Form, Need, PieceRef};
 use crate::format::{Table, Voice};
+use crate::reading::first_upper;
 use crate::say::fill;
 use crate::session::Session;
 
@@ -151,7 +152,7 @@ fn told(session: &Session, shop: &Shop, pieces: &[ObjectId], made: &form::Form) 
     let fields = made.fields.iter().filter(|field| field.control != form::Control::Photo);
     Form {
         kind: made.kind.wire().to_owned(),
-        title: made.title.get(voice.lang).to_owned(),
+        title: first_upper(made.title.get(voice.lang)),
         plan: made.expected.as_ref().map(|expected| plan_words(session, expected)),
         pieces: pieces.iter().filter_map(|id| piece_ref(voice, shop, *id)).collect(),
         could_join: made.could_join.iter().filter_map(|id| piece_ref(voice, shop, *id)).collect(),

@@ -45,8 +45,8 @@ impl Probe {
         let sealer = json!({ "name": "S", "class": "acrylic_film", "coats": 2, "recoat_min_h": 4,
             "recoat_max_h": 24, "pot_life_min": 90, "min_age_d": 0 });
         probe.object("product", Self::SEALER, sealer);
-        let piece =
-            json!({ "code": "P-1", "name": "top", "mix": Self::MIX, "finish": finish, "metal_near": "no" });
+        let piece = json!({ "code": "P-1", "name": "top", "mix": Self::MIX, "finish": finish, "metal_near": "no",
+                "length_mm": 400, "width_mm": 300, "thickness_mm": 30 });
         probe.object("piece", Self::PIECE, piece);
         probe.add("sample_agreed", json!({ "samples": ["middle"], "agreed_by": "client" }));
         let form = json!({ "material": "board", "joints_sealed": "yes", "sealant_cured": "yes" });

@@ -160,13 +160,13 @@ fn logged(step: &super::PlannedStep) -> Value {
         "densify" => {
             json!({ "product": Probe::SEALER, "lot": "D1", "dwell_min": 30, "residue_off": "yes", "expires": "2026-01-31" })
         }
-        "colour" => json!({ "product": Probe::SEALER, "lot": "C1" }),
+        "colour" => json!({ "product": Probe::SEALER, "lot": "C1", "expires": "2026-01-31" }),
         "strip" => json!({ "method": "pad", "residue_removed": "yes" }),
         "dry" => json!({ "at": "bench" }),
         "moisture" => json!({ "method": "impedance", "value": 3, "reference": 3, "verdict": "pass" }),
         "seal_coat" => {
             json!({ "product": Probe::SEALER, "lot": "L1", "expires": "2026-01-31", "air_c": 20, "rh_pct": 50,
-                "surface_c": 20, "surface_steady": "yes", "mixed_before_min": 40 })
+                "surface_c": 20, "surface_steady": "yes", "mixed_before_min": 40, "pores_filled": "yes" })
         }
         "sealer_cure" => json!({ "method": "air", "until": "2025-06-01T08:00:00-06:00" }),
         "initial_cure" => json!({ "method": "covered" }),
@@ -175,7 +175,7 @@ fn logged(step: &super::PlannedStep) -> Value {
         "storage" | "loading" => json!({ "condition": "good", "position": "flat" }),
         "packing" => json!({ "condition": "good", "wrap": "breathable" }),
         "delivery" => json!({ "condition": "good", "taken_by": "client" }),
-        "install" => json!({ "base_level": "yes" }),
+        "install" => json!({ "base_level": "yes", "sealant": "neutral_silicone", "acid_or_flux": "no" }),
         "handover" => json!({ "received_by": "client", "care_sheet": "1" }),
         other => panic!("no body for {other}"),
     };
@@ -206,7 +206,10 @@ fn walk(route: &Route, with_options: bool) -> Vec<String> {
         let untold = plan.gates.iter().any(|gate| gate.verdict == crate::rules::Verdict::CannotTell);
         let asks = plan.earliest.is_none() || untold;
         let wanted = |step: &super::PlannedStep| with_options || (asks && asked(step));
-        let step = plan.options.into_iter().find(wanted).unwrap_or(due);
+        // In the order of the route: evidence comes before the work it is for.
+        let mut options = plan.options;
+        options.sort_by_key(|step| step.stage);
+        let step = options.into_iter().find(wanted).unwrap_or(due);
         probe.now = step.earliest.unwrap_or(probe.now);
         if step.kind == crate::body::Kind::Pour {
             probe.pour();

@@ -121,8 +121,11 @@ impl Stacker {
             return self.place(vec![lower]);
         }
         let fits_a_page = total - first + header <= self.height + EPSILON;
-        if !fits_here && fits_a_page && self.down > 0.0 {
+        let can_be_cut = chain.last().is_some_and(|slab| slab.split.is_some());
+        if !fits_here && (fits_a_page || can_be_cut) && self.down > 0.0 {
+            // What waited may have taken the top of that page, so it is looked at again there.
             self.next_page();
+            return self.place(chain);
         }
         for slab in chain {
             self.put(slab);

@@ -89,7 +89,8 @@ fn work(step: &Step) -> Work {
         return Work::Looked(it.face.iter().copied().find(|mark| dirt.contains(mark)));
     }
     if let Some(it) = view::grit_pass(body) {
-        return if it.bond == Bond::NonWoven { Work::Other } else { Work::Abraded { swept: false } };
+        // Water carries the dust of a wet pass away; that of a dry one stays on the face.
+        return if it.bond == Bond::NonWoven { Work::Other } else { Work::Abraded { swept: it.wet } };
     }
     if let Some(it) = view::strip(body) {
         return Work::Abraded { swept: it.residue_removed == Answer::Yes };
@@ -146,7 +147,7 @@ pub(crate) mod tests {
     #[test]
     pub(crate) fn cannot_tell() {
         let (mut dusty, _) = demoulded("clean");
-        let ground = dusty.step(100.0, "grit_pass", pass(200));
+        let ground = dusty.step(100.0, "grit_pass", with(pass(200), json!({ "wet": false })));
         let coated = dusty.step(200.0, "seal_coat", film_coat(1));
         dusty.expect(&RULE, Verdict::CannotTell, Severity::Caution, &[&[ground, coated]]);
         let mut unseen = Bench::poured();
