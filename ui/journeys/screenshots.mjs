@@ -40,7 +40,7 @@ async function screens(page) {
   const id = async (code) => {
     if (memory) return "k-02";
     await page.locator(".find input").fill(code);
-    const link = page.locator(`.day li[data-code="${code}"] > a`);
+    const link = page.locator(`.day[data-sought="${code}"] li[data-code="${code}"] > a`);
     await link.waitFor();
     const found = (await link.getAttribute("href")).split("/").at(-1);
     await page.locator(".find input").fill("");

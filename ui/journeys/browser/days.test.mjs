@@ -34,7 +34,7 @@ const show = async (options = {}) => {
 };
 const find = async (page, code) => {
   await page.locator(".find input").fill(code);
-  await page.locator(`.day li[data-code="${code}"] > a`).click();
+  await page.locator(`.day[data-sought="${code}"] li[data-code="${code}"] > a`).click();
   await page.locator(`[data-piece="${code}"]`).waitFor();
 };
 const begin = async (page, kind) => {
@@ -67,8 +67,11 @@ test("a piece is found by its code, by its job, and by what nobody has", async (
   const page = await show();
   const search = page.locator(".find input");
   await search.fill("K-02");
-  await page.locator('.day li[data-code="K-02"]').waitFor();
-  assert.ok((await page.locator(".day li").count()) < 10, "a code finds nearly everything");
+  await page.locator('.day[data-sought="K-02"] li[data-code="K-02"]').waitFor();
+  assert.deepEqual(await page.locator(".day li").evaluateAll((rows) => rows.map((row) => row.dataset.code)), ["K-02"]);
+  await search.fill("saltgrass kitchen");
+  await page.locator('.day[data-sought="saltgrass kitchen"] li[data-code="K-02"]').waitFor();
+  assert.ok((await page.locator(".day li").count()) > 3, "a job finds its pieces");
   await search.fill("no such thing");
   await page.locator(".empty").waitFor();
   assert.match(await page.locator(".empty").innerText(), /no such thing/);

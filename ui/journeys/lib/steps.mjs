@@ -7,7 +7,7 @@ export const today = (session) => session.see(".day[data-ready=true]");
 /** Finds a piece by its code and opens it. */
 export const findPiece = async (session, code) => {
   await session.type(".find input", code);
-  const row = `.day li[data-code="${code}"] a`;
+  const row = `.day[data-sought="${code}"] li[data-code="${code}"] a`;
   await session.see(row);
   await session.click(row);
   await session.see(`[data-piece="${code}"]`);

@@ -62,13 +62,21 @@ export class Session {
     return `${what}; the page says: ${(await this.run("return document.body.innerText")).slice(0, 1500)}`;
   }
 
-  /** Touches the first element of `css` that is seen, as a person would: with a pointer, at its middle. */
+  /** Touches the first element of `css` that is seen, as a person would: brought to the middle, then with a pointer. */
   async click(css) {
     await this.see(css);
-    const script = `return [...document.querySelectorAll(arguments[0])].findIndex((node) => node.checkVisibility())`;
+    const script = `
+      const nodes = [...document.querySelectorAll(arguments[0])];
+      const index = nodes.findIndex((node) => node.checkVisibility());
+      nodes[index].scrollIntoView({ block: "center" });
+      return index;`;
     const index = await this.run(script, css);
     const ids = await this.#find(css);
-    await this.#ask(`/element/${ids[index]}/click`, "POST", {});
+    try {
+      await this.#ask(`/element/${ids[index]}/click`, "POST", {});
+    } catch (error) {
+      throw new Error(`${css}: ${error.message}`, { cause: error });
+    }
   }
 
   /** Types into the first element of `css`. */

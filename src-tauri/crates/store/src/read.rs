@@ -119,9 +119,14 @@ impl Store {
     }
 }
 
-/// A query in the engine's language: every run of letters and digits, quoted, as a beginning.
+/// A query in the engine's language: every word quoted, as a beginning. A word of several runs of letters and
+/// digits, as a code is, must stand as it was written, one run after the other.
 fn query_of(text: &str) -> Option<String> {
-    let words = text.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty());
+    let runs = |word: &str| {
+        let runs = word.split(|c: char| !c.is_alphanumeric()).filter(|run| !run.is_empty());
+        runs.collect::<Vec<_>>().join(" ")
+    };
+    let words = text.split_whitespace().map(runs).filter(|word| !word.is_empty());
     let terms: Vec<String> = words.map(|word| format!("\"{word}\"*")).collect();
     (!terms.is_empty()).then(|| terms.join(" "))
 }

@@ -203,7 +203,7 @@ fn field_told(session: &Session, field: &form::Field) -> Field {
     };
     Field {
         name: field.name.clone(),
-        label: field.label.get(voice.lang).to_owned(),
+        label: first_upper(field.label.get(voice.lang)),
         help: field.help.as_ref().map(|help| help.get(voice.lang).to_owned()),
         unit,
         need: match field.need {

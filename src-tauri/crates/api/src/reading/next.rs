@@ -144,7 +144,11 @@ fn step_line(voice: &Voice, plan: &PiecePlan, step: &PlannedStep, at: Moment) ->
     }
 }
 
+/// A phrase with a capital first; a sign with its capital inside, as pH, stays as it is written.
 pub(crate) fn first_upper(words: &str) -> String {
+    if words.chars().nth(1).is_some_and(char::is_uppercase) {
+        return words.to_owned();
+    }
     let mut letters = words.chars();
     letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or_default()
 }

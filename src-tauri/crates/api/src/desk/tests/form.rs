@@ -65,7 +65,7 @@ fn a_form_speaks_the_language_of_the_home_and_says_where_its_values_come_from() 
     let settings = desk.start().settings;
     desk.set_settings(&Settings { lang: Lang::Es, ..settings }).expect("kept");
     let form = desk.form("grit_pass", &named("C-1")).expect("un formulario");
-    assert!(form.title.starts_with("pasada de grano"), "{}", form.title);
+    assert!(form.title.starts_with("Pasada de grano"), "{}", form.title);
     assert_eq!(field(&form, "bond").from.as_deref(), Some("según la ruta"));
     assert_eq!(desk.form("polish", &[]).expect_err("no such kind").field.as_deref(), Some("kind"));
     assert_eq!(desk.form("rinse", &named("C-9")).expect_err("no piece").code, ErrorCode::UnknownPiece);
