@@ -3,6 +3,9 @@
 //!
 //! A test of the package `trowelogue-cli`, so that cargo builds the program first and says where it lies.
 
+#![allow(clippy::print_stdout, reason = "a test that is skipped says so")]
+#![allow(clippy::disallowed_methods, reason = "a test hands the path of programs on")]
+
 mod bad_input;
 mod demo;
 mod devices;

@@ -5,6 +5,7 @@
     clippy::disallowed_methods,
     reason = "a process that a test starts is told its place by the environment"
 )]
+#![allow(clippy::print_stderr, reason = "a test that is skipped says so")]
 
 mod cuts;
 mod hiccups;

@@ -238,7 +238,7 @@ fn an_erased_entry_takes_its_photo_along_unless_another_names_it() {
     noted(&mut anna, &shared);
     let photos = |at: &Path| files(at).iter().filter(|it| it.to_string_lossy().contains("photos")).count();
     assert_eq!((photos(&yard.folder()), photos(&yard.0.path().join("anna"))), (2, 2));
-    let merged = trowelogue_journal::read_folder(&yard.folder()).unwrap().merged;
+    let merged = read_folder(&yard.folder()).unwrap().merged;
     let notes = merged.records.iter().filter(|it| it.entry.kind == "note").take(2);
     let entries = notes.map(|it| it.hash.to_string()).collect();
     anna.erase(&EraseAsk { client: None, entries, why: "asked by letter".into() }).unwrap();

@@ -283,7 +283,7 @@ fn a_sealed_segment_shows_lines_taken_from_its_end() {
     // Without its seal the segment says nothing, but the next one follows a line that is not there.
     let next = log.name.replace("-0001", "-0002");
     assert!(
-        breaks.contains(&Break { file: next.clone(), line: Some(1), kind: BreakKind::ChainBroken }),
+        breaks.contains(&Break { file: next, line: Some(1), kind: BreakKind::ChainBroken }),
         "{breaks:?}"
     );
     let mut lines = log.lines();

@@ -1,7 +1,7 @@
 //! Words for fields and choices.
 //!
 //! A field is named once, for every kind that has it; where one kind means something else by the name, the
-//! kind's own words stand in [`OWN`]. The unit of a field is the ending of its name and is never part of the words.
+//! kind's own words stand in `OWN`. The unit of a field is the ending of its name and is never part of the words.
 
 mod a_to_l;
 mod m_to_z;

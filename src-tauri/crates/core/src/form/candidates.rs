@@ -85,7 +85,7 @@ fn lots(ask: &Ask<'_>) -> Vec<Offer> {
         let map = step.body()?.to_map();
         let product = map.get("product").and_then(|it| it.as_str()).and_then(|it| it.parse().ok());
         let lot = map.get("lot")?.as_str()?.to_owned();
-        Some(Offer::named(lot.clone(), &lot, product.as_ref().and_then(named)))
+        Some(Offer::named(lot.clone(), &lot, product.as_ref().and_then(named).as_deref()))
     });
     distinct(said)
 }

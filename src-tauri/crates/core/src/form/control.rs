@@ -28,8 +28,8 @@ impl Offer {
     }
 
     /// A value that is called by one name in every language.
-    pub(super) fn named(value: impl Into<String>, name: &str, about: Option<String>) -> Self {
-        Self { value: value.into(), label: same(name), hint: about.as_deref().map(same) }
+    pub(super) fn named(value: impl Into<String>, name: &str, about: Option<&str>) -> Self {
+        Self { value: value.into(), label: same(name), hint: about.map(same) }
     }
 }
 
@@ -124,7 +124,7 @@ fn one_of(options: Vec<Offer>, free: bool) -> Control {
 /// The objects a field may name.
 pub(super) fn objects(ask: &Ask<'_>, sort: objects::Sort) -> Vec<Offer> {
     let all = objects::all(ask, sort).into_iter();
-    all.map(|(id, name, about)| Offer::named(id.to_string(), &name, about)).collect()
+    all.map(|(id, name, about)| Offer::named(id.to_string(), &name, about.as_deref())).collect()
 }
 
 fn choices(name: &str) -> Vec<Offer> {

@@ -110,8 +110,7 @@ fn device_name(device: &Device) -> String {
 fn heads(ask: &Ask<'_>) -> Vec<Offer> {
     let last = |id| ask.shop.steps.iter().rev().find(|step| step.device == id);
     let all = ask.shop.devices.values().filter_map(|it| Some((it, last(it.id)?)));
-    all.map(|(it, step)| Offer::named(step.hash.to_string(), &device_name(it), Some(step.wire.clone())))
-        .collect()
+    all.map(|(it, step)| Offer::named(step.hash.to_string(), &device_name(it), Some(&step.wire))).collect()
 }
 
 /// The newest entries in force about the pieces, or of the shop.

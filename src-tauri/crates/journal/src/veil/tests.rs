@@ -16,7 +16,7 @@ fn a_body_opens_with_its_key_and_its_entry_alone() {
     assert!(!sealed.contains("text"));
     assert_eq!(key.open_body(ENTRY, &sealed).as_deref(), Some(BODY));
     assert_eq!(key.open_body("{\"v\":1}", &sealed), None, "another entry");
-    let mut changed = sealed.clone().into_bytes();
+    let mut changed = sealed.into_bytes();
     changed[40] ^= 1;
     assert_eq!(key.open_body(ENTRY, &String::from_utf8(changed).unwrap()), None);
     assert_eq!(key.open_body(ENTRY, "{\"x\":\"\"}"), None);

@@ -183,7 +183,7 @@ impl Stacker {
         self.down = 0.0;
         self.fresh = true;
         let mut waiting = std::mem::take(&mut self.floats).into_iter();
-        while let Some(slab) = waiting.next() {
+        for slab in waiting.by_ref() {
             if self.down > 0.0 && self.down + slab.full() > self.height + EPSILON {
                 self.floats.push(slab);
                 break;

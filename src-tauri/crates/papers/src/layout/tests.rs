@@ -124,7 +124,7 @@ fn a_long_row_is_cut_between_its_lines() {
 #[test]
 fn a_core_of_many_layers_goes_on_over_pages_and_keeps_all_its_words() {
     let scene = scene(&sample::record(400), Options::default());
-    let is_layer = |item: &&Item| matches!(&item.ink, Ink::Text { word, style, .. } if style.leading == 9.6 && word.text.trim() == "Layer");
+    let is_layer = |item: &&Item| matches!(&item.ink, Ink::Text { word, style, .. } if (style.leading - 9.6).abs() < 1e-9 && word.text.trim() == "Layer");
     let layers: usize = scene.pages.iter().map(|page| page.items.iter().filter(is_layer).count()).sum();
     assert_eq!(layers, 400);
 }

@@ -38,7 +38,7 @@ fn judge(_: &Past<'_, '_>, subject: &Subject<'_>) -> Vec<Hit> {
     let mut unsaid = Vec::new();
     match install.sealant {
         Some(it @ (SealantClass::AcidSilicone | SealantClass::OilPutty)) => {
-            harmful.push(word(SEALANT, it.label()))
+            harmful.push(word(SEALANT, it.label()));
         }
         Some(_) => {}
         None => unsaid.push(missing(SEALANT)),

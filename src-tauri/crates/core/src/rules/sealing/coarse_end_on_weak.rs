@@ -35,9 +35,9 @@ fn judge(past: &Past<'_, '_>, subject: &Subject<'_>) -> Vec<Hit> {
     }
     let coarse = regions(past, subject.region).into_iter().filter_map(|region| {
         let since = since_last_application(past, Some(region));
-        let passes = since.all(view::grit_pass).filter(|(step, _)| covers(step, Some(region)));
+        let mut passes = since.all(view::grit_pass).filter(|(step, _)| covers(step, Some(region)));
         // What hand paper rubs over a cut face afterwards is its last grit too.
-        let (step, pass) = passes.last().filter(|(_, pass)| is_cut(pass))?;
+        let (step, pass) = passes.next_back().filter(|(_, pass)| is_cut(pass))?;
         let coarse =
             size_um(pass).is_none_or(|size| size > limits::FINE_END_UM.value * limits::SAME_GRIT.value);
         coarse.then_some((region, step, pass))

@@ -50,7 +50,7 @@ fn judge(past: &Past<'_, '_>, subject: &Subject<'_>) -> Vec<Hit> {
 /// The last work with a grit on a region, and its particle size where its scale knows the number.
 fn last_grit<'a>(past: &Past<'_, 'a>, region: Region) -> Option<(&'a Step, Option<f64>)> {
     let covering = past.steps.iter().copied().filter(|step| covers(step, Some(region)));
-    let ground = covering.filter_map(|step| {
+    let mut ground = covering.filter_map(|step| {
         let body = step.body()?;
         let pass = view::grit_pass(body).map(size_um);
         let strip = || {
@@ -59,7 +59,7 @@ fn last_grit<'a>(past: &Past<'_, 'a>, region: Region) -> Option<(&'a Step, Optio
         };
         pass.or_else(strip).map(|size| (step, size))
     });
-    ground.last()
+    ground.next_back()
 }
 
 #[cfg(test)]
