@@ -63,13 +63,13 @@ const STAGES: [Stage; 12] = [
     },
     Stage {
         name: "browser",
-        about: "every screen in a plain browser: accessibility, targets, text at 200 %, keyboard",
+        about: "every screen in a plain browser, and days of work over the real desk behind it",
         needs: TO_BROWSE,
         work: journeys::in_a_browser,
     },
     Stage {
         name: "journeys",
-        about: "what the page may not do, in the app's real web view on a virtual display",
+        about: "a finisher's path, two apps, an app that is killed, in the real web view on a virtual display",
         needs: TO_TRAVEL,
         work: journeys::in_the_window,
     },

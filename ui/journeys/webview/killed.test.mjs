@@ -1,5 +1,5 @@
 // The app ended in the middle of writing, as by a power cut: every step that was acknowledged is there when it is
-// opened again, and the record is whole. `KILL_ROUNDS=50` for the long run; three rounds by default.
+// opened again, and the record is whole. `KILL_ROUNDS=50` for the long run; five rounds by default.
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
 import { setTimeout as pause } from "node:timers/promises";
@@ -7,7 +7,7 @@ import { App } from "../lib/app.mjs";
 import { demo, trowelogue } from "../lib/demo.mjs";
 import { today } from "../lib/steps.mjs";
 
-const ROUNDS = Number(process.env.KILL_ROUNDS ?? 3);
+const ROUNDS = Number(process.env.KILL_ROUNDS ?? 5);
 
 let place;
 let home;

@@ -9,12 +9,13 @@ use crate::tally::Tally;
 /// A window that hangs must not hold up everything else.
 const LIMIT: &str = "20m";
 
-/// Every screen over test data.
+/// Every screen over test data; days of work over the real desk.
 pub(super) fn in_a_browser(checkout: &Checkout) -> Result<Tally, Failure> {
     tests(checkout, "browser")
 }
 
-/// What the page may not do, in the program that people get.
+/// The path of a finisher, two apps on one folder, an app that is killed, and what the page may not do, in the program
+/// that people get.
 pub(super) fn in_the_window(checkout: &Checkout) -> Result<Tally, Failure> {
     tests(checkout, "webview")
 }
