@@ -63,7 +63,7 @@ const STAGES: [Stage; 12] = [
     },
     Stage {
         name: "browser",
-        about: "every screen in a plain browser, and days of work over the real desk behind it",
+        about: "every screen in a plain browser: accessibility, targets, text at 200 %, keyboard",
         needs: TO_BROWSE,
         work: journeys::in_a_browser,
     },

@@ -9,7 +9,7 @@ use crate::tally::Tally;
 /// A window that hangs must not hold up everything else.
 const LIMIT: &str = "20m";
 
-/// Every screen over test data; days of work over the real desk.
+/// Every screen over test data.
 pub(super) fn in_a_browser(checkout: &Checkout) -> Result<Tally, Failure> {
     tests(checkout, "browser")
 }
