@@ -22,7 +22,7 @@ pub enum Woken {
     Hint,
     /// The time was up.
     TimeUp,
-    /// `Watch::stop` was called.
+    /// [`Stopper::stop`] was called.
     Stopped,
 }
 
