@@ -214,7 +214,7 @@ fn planned_base(route: &Route, wait: &Wait, links: &[ChainLink]) -> Option<Momen
 }
 
 /// Work a wait without a stage of its own counts from: whatever wets or loads the face.
-fn is_work(kind: Kind) -> bool {
+pub(super) fn is_work(kind: Kind) -> bool {
     use Kind as K;
     matches!(
         kind,

@@ -1,5 +1,6 @@
 //! Clocks that run by themselves: dwells, cures, drying, the recoat window, pot life.
 
+use super::gates::is_work;
 use crate::body::{Body, Kind};
 use crate::id::{Hash, ObjectId};
 use crate::moment::{Moment, add_hours};
@@ -53,30 +54,10 @@ pub(super) fn running(case: &Case<'_>, route: &Route, at: Moment) -> Vec<Timer> 
     timers
 }
 
-/// Work whose clock, or lack of one, replaces that of the work before it.
+/// Work whose clock, or lack of one, replaces that of the work before it: work on the face, and what only waits.
 fn is_clocked_work(kind: Kind) -> bool {
     use Kind as K;
-    matches!(
-        kind,
-        K::Pour
-            | K::InitialCure
-            | K::Demould
-            | K::Clean
-            | K::Colour
-            | K::AcidWash
-            | K::Rinse
-            | K::Neutralise
-            | K::GritPass
-            | K::Flush
-            | K::Fill
-            | K::Trowel
-            | K::Strip
-            | K::Densify
-            | K::Dry
-            | K::SealCoat
-            | K::SealerCure
-            | K::Handover
-    )
+    is_work(kind) || matches!(kind, K::InitialCure | K::Dry | K::SealerCure | K::Handover)
 }
 
 fn of_step(case: &Case<'_>, route: &Route, step: &Step) -> [Option<Timer>; 2] {
