@@ -3,12 +3,14 @@
 /// The commands the window may call. The build grants a permission for each; nothing else has one.
 pub const COMMANDS: &[&str] = &[
     "accept",
+    "add_photo",
     "choose_folder",
     "correct",
     "correction_form",
     "day",
     "drafts",
     "drop_draft",
+    "drop_photo",
     "except",
     "folder",
     "form",
@@ -20,6 +22,7 @@ pub const COMMANDS: &[&str] = &[
     "make_paper",
     "open_paper",
     "open_shop",
+    "photo",
     "piece",
     "retire",
     "rule",

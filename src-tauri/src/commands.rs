@@ -7,7 +7,8 @@ use tauri::ipc::Channel;
 use trowelogue_api::Result;
 use trowelogue_api::dto::{
     Changed, Day, DraftNote, FolderLook, FolderPage, Form, Founded, Joined, Lang, Logged, PaperAsk,
-    PaperMade, PieceSheet, RuleText, Settings, Start, StepDraft, Tried, Verified, Words,
+    PaperMade, PhotoShown, PhotoTaken, PieceSheet, RuleText, Settings, Start, StepDraft, Tried, Verified,
+    Words,
 };
 
 use crate::desk::{Holder, at_desk};
@@ -115,6 +116,22 @@ pub(crate) async fn drafts(holder: Held<'_>) -> Result<Vec<DraftNote>> {
 #[tauri::command]
 pub(crate) async fn drop_draft(holder: Held<'_>, kind: String, pieces: Vec<String>) -> Result<()> {
     at_desk(holder, move |desk| desk.drop_draft(&kind, &pieces)).await
+}
+
+/// `data` is the photo as a camera wrote it, in base64.
+#[tauri::command]
+pub(crate) async fn add_photo(holder: Held<'_>, data: String) -> Result<PhotoTaken> {
+    at_desk(holder, move |desk| desk.add_photo(&data)).await
+}
+
+#[tauri::command]
+pub(crate) async fn drop_photo(holder: Held<'_>, id: String) -> Result<()> {
+    at_desk(holder, move |desk| desk.drop_photo(&id)).await
+}
+
+#[tauri::command]
+pub(crate) async fn photo(holder: Held<'_>, id: String, side: u32) -> Result<PhotoShown> {
+    at_desk(holder, move |desk| desk.photo(&id, side)).await
 }
 
 #[tauri::command]

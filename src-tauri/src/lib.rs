@@ -26,12 +26,14 @@ pub fn equip<R: Runtime>(builder: Builder<R>) -> Builder<R> {
     builder.plugin(tauri_plugin_dialog::init()).plugin(tauri_plugin_opener::init()).invoke_handler(
         tauri::generate_handler![
             commands::accept,
+            commands::add_photo,
             files::choose_folder,
             commands::correct,
             commands::correction_form,
             commands::day,
             commands::drafts,
             commands::drop_draft,
+            commands::drop_photo,
             commands::except,
             commands::folder,
             commands::form,
@@ -43,6 +45,7 @@ pub fn equip<R: Runtime>(builder: Builder<R>) -> Builder<R> {
             commands::make_paper,
             files::open_paper,
             commands::open_shop,
+            commands::photo,
             commands::piece,
             commands::retire,
             commands::rule,

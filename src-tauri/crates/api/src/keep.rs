@@ -93,6 +93,17 @@ impl Keep {
     }
 }
 
+/// Brings a directory's names to the medium, where the system has a way to.
+#[cfg(unix)]
+fn settle(dir: &Path) -> std::io::Result<()> {
+    std::fs::File::open(dir)?.sync_all()
+}
+
+#[cfg(not(unix))]
+fn settle(_: &Path) -> std::io::Result<()> {
+    Ok(())
+}
+
 /// Puts `bytes` at `path`: whole, or not at all. What fails is said in `lang`.
 pub(crate) fn replace(path: &Path, bytes: &[u8], lang: trowelogue_core::text::Lang) -> Result<()> {
     let failed = |error: std::io::Error| faults::file(path, &error, lang);
@@ -104,7 +115,8 @@ pub(crate) fn replace(path: &Path, bytes: &[u8], lang: trowelogue_core::text::La
     let written = std::fs::File::create(&fresh).and_then(|mut file| {
         file.write_all(bytes)?;
         file.sync_all()?;
-        std::fs::rename(&fresh, path)
+        std::fs::rename(&fresh, path)?;
+        settle(dir)
     });
     written.inspect_err(|_| drop(std::fs::remove_file(&fresh))).map_err(failed)
 }

@@ -6,6 +6,7 @@
 mod add;
 mod calc;
 mod clock;
+mod darkroom;
 mod desk;
 pub mod dto;
 mod error;

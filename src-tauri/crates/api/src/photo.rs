@@ -6,7 +6,7 @@ use std::io::Cursor;
 use image::codecs::jpeg::JpegEncoder;
 use image::imageops::FilterType;
 use image::metadata::Orientation;
-use image::{DynamicImage, ExtendedColorType, ImageDecoder, ImageEncoder, ImageReader, Limits};
+use image::{DynamicImage, ExtendedColorType, ImageDecoder, ImageEncoder, ImageFormat, ImageReader, Limits};
 use trowelogue_core::id::Hash;
 use trowelogue_core::text::{Text, text};
 use trowelogue_journal::PhotoSeen;
@@ -59,17 +59,39 @@ impl Session {
 
     /// A photo by its hash, where its bytes are here and right.
     pub(crate) fn photo(&self, hash: &Hash) -> Option<Vec<u8>> {
-        match &self.link {
-            Some(link) => match link.photo(hash) {
-                PhotoSeen::Here(bytes) => Some(bytes),
-                PhotoSeen::Wrong | PhotoSeen::Missing => None,
-            },
-            None => {
-                let place = self.folder.join(trowelogue_journal::photo_place(hash));
-                std::fs::read(place).ok().filter(|bytes| Hash::of(&[bytes]) == *hash)
-            }
+        match self.photo_seen(hash) {
+            PhotoSeen::Here(bytes) => Some(bytes),
+            PhotoSeen::Wrong | PhotoSeen::Missing => None,
         }
     }
+
+    /// What stands where a photo should be.
+    pub(crate) fn photo_seen(&self, hash: &Hash) -> PhotoSeen {
+        match &self.link {
+            Some(link) => link.photo(hash),
+            None => trowelogue_journal::photo_in(&self.folder, hash),
+        }
+    }
+}
+
+/// Whether this is a photo of a kind this program reads, by its first bytes alone.
+pub(crate) fn recognised(bytes: &[u8]) -> std::result::Result<(), Text> {
+    if is_heif(bytes) {
+        return Err(IS_HEIF);
+    }
+    match image::guess_format(bytes) {
+        Ok(ImageFormat::Jpeg | ImageFormat::Png) => Ok(()),
+        _ => Err(UNREADABLE),
+    }
+}
+
+/// A photo of the record for a screen, no longer than `side` pixels; none where it cannot be read.
+pub(crate) fn small(bytes: &[u8], side: u32) -> Option<Vec<u8>> {
+    let (picture, _) = read(bytes)?;
+    if picture.width().max(picture.height()) <= side {
+        return Some(bytes.to_vec());
+    }
+    write(&picture.resize(side, side, FilterType::Triangle), QUALITIES[1], None)
 }
 
 /// A photo as it goes into the record: JPEG, turned upright, no longer than [`LONGEST_PX`], without anything but

@@ -1,6 +1,6 @@
 import type {
   ApiError, Changed, Day, DraftNote, FolderLook, FolderPage, Form, Founded, Joined, Lang, Logged, PaperAsk, PaperMade,
-  PieceSheet, Settings, Start, StepDraft, Tried, Verified, Words,
+  PhotoShown, PhotoTaken, PieceSheet, Settings, Start, StepDraft, Tried, Verified, Words,
 } from "./types";
 
 /** What the screens may ask for. Each call either gives its answer or throws an `ApiError`. */
@@ -28,6 +28,11 @@ export interface Backend {
   keepDraft(step: StepDraft): Promise<void>;
   drafts(): Promise<DraftNote[]>;
   dropDraft(kind: string, pieces: string[]): Promise<void>;
+  /** A photo as the camera wrote it, in base64; its id goes among the form's photos. On disk when this answers. */
+  addPhoto(data: string): Promise<PhotoTaken>;
+  dropPhoto(id: string): Promise<void>;
+  /** A photo of an entry or of a form, no longer than `side` pixels. */
+  photo(id: string, side: number): Promise<PhotoShown>;
 
   makePaper(ask: PaperAsk): Promise<PaperMade>;
   openPaper(name: string): Promise<void>;
@@ -68,6 +73,9 @@ export const overCommands = (send: Send, watch: Backend["watch"]): Backend => ({
   keepDraft: (step) => send("keep_draft", { step }),
   drafts: () => send("drafts"),
   dropDraft: (kind, pieces) => send("drop_draft", { kind, pieces }),
+  addPhoto: (data) => send("add_photo", { data }),
+  dropPhoto: (id) => send("drop_photo", { id }),
+  photo: (id, side) => send("photo", { id, side }),
   makePaper: (ask) => send("make_paper", { ask }),
   openPaper: (name) => send("open_paper", { name }),
   savePaperCopy: (name) => send("save_paper_copy", { name }),

@@ -84,6 +84,7 @@ impl Desk {
         let notes = view.notes.iter().map(|it| session.note_row(it));
         let mut notes: Vec<String> = notes.map(|it| at_file(it.file, it.line, &it.text)).collect();
         notes.extend(polled.map(|why| fill(words::POLLED, voice.lang, &[("why", &why)])));
+        notes.extend(super::photos::room_of(session).refused());
         let breaks = view.breaks.iter().map(|it| session.break_row(it));
         FolderPage {
             shop: self.head(session),

@@ -148,15 +148,13 @@ fn told(session: &Session, shop: &Shop, pieces: &[ObjectId], made: &form::Form) 
             values.insert(field.name.clone(), shown(voice, field, &value.stored));
         }
     }
-    // Files are picked by the shell; the desk takes in none, so it asks for none. Photos an entry has stay with it.
-    let fields = made.fields.iter().filter(|field| field.control != form::Control::Photo);
     Form {
         kind: made.kind.wire().to_owned(),
         title: first_upper(made.title.get(voice.lang)),
         plan: made.expected.as_ref().map(|expected| plan_words(session, expected)),
         pieces: pieces.iter().filter_map(|id| piece_ref(voice, shop, *id)).collect(),
         could_join: made.could_join.iter().filter_map(|id| piece_ref(voice, shop, *id)).collect(),
-        fields: fields.map(|field| field_told(session, field)).collect(),
+        fields: made.fields.iter().map(|field| field_told(session, field)).collect(),
         values,
         confirm: Vec::new(),
         from_draft: false,

@@ -6,7 +6,7 @@ use trowelogue_core::shop::{DeviceStatus, Reading, Shop, Status, Step};
 use super::piece::can_log;
 use super::words;
 use crate::add::untouchable;
-use crate::dto::{EntryStatus, HistoryItem};
+use crate::dto::{EntryStatus, HistoryItem, PhotoRef};
 use crate::format::{facts_of, note_of, piece_code};
 use crate::reading::{status_words, title};
 use crate::say::fill;
@@ -36,12 +36,18 @@ fn item(session: &Session, piece: ObjectId, step: &Step) -> HistoryItem {
         status_text: status_text(session, step, status),
         facts: facts_of(voice, shop, step),
         note: note_of(step),
+        photos: photos(step),
         also: others.map(|it| piece_code(shop, *it)).collect(),
         refers: step.refs.iter().map(ToString::to_string).collect(),
         in_folder: session.is_in_folder(step),
         may_strike: counts && step.kind.is_some_and(|kind| !untouchable(kind)),
         may_correct: counts && step.kind.is_some_and(can_log) && step.body().is_some(),
     }
+}
+
+fn photos(step: &Step) -> Vec<PhotoRef> {
+    let all = step.common().into_iter().flat_map(|common| &common.photos);
+    all.map(|it| PhotoRef { id: it.hash.to_string(), caption: it.caption.clone() }).collect()
 }
 
 pub(crate) fn device_name(shop: &Shop, step: &Step) -> String {

@@ -15,6 +15,7 @@ mod history;
 mod look;
 mod open;
 mod paper;
+mod photos;
 mod picture;
 mod piece;
 mod reach;
@@ -53,6 +54,8 @@ struct Held {
     keep: Keep,
     clock: Clock,
     open: Mutex<Option<Open>>,
+    /// Held while a photo is made ready: one at a time.
+    darkroom: Mutex<()>,
     watch: watch::Told,
 }
 
@@ -60,7 +63,8 @@ impl Desk {
     /// The desk of the home in `home`. Nothing is read or written before it is needed.
     pub fn new(home: impl Into<PathBuf>, clock: Clock) -> Self {
         let (open, watch) = (Mutex::new(None), watch::Told::default());
-        Self { held: Arc::new(Held { keep: Keep::new(home.into()), clock, open, watch }) }
+        let darkroom = Mutex::default();
+        Self { held: Arc::new(Held { keep: Keep::new(home.into()), clock, open, darkroom, watch }) }
     }
 
     /// Where this home's papers stand.
@@ -75,6 +79,7 @@ impl Desk {
             && let Ok(session) = Session::open(&self.setup(), &folder)
         {
             *self.opened() = Some(Open::new(session));
+            self.look_for_photos();
         }
         self.seen()
     }
@@ -202,6 +207,7 @@ impl Desk {
         self.keep().set_prefs(&Prefs { folder, ..self.keep().prefs() })?;
         let open = Open::new(session);
         *self.opened() = Some(open);
+        self.look_for_photos();
         Ok(self.seen())
     }
 

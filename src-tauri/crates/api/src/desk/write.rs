@@ -20,7 +20,8 @@ impl Desk {
     /// A value that cannot be taken, with the name of its field; this home has not joined the shop; it cannot be
     /// written here.
     pub fn log(&self, step: &StepDraft) -> Result<Logged> {
-        let logged = self.write(|open| draft_to_entry::entries_of(&open.session, step))?;
+        let made = |open: &Open, step: &StepDraft| draft_to_entry::entries_of(&open.session, step);
+        let logged = self.write_with_photos(step, made)?;
         // The step is on disk; a draft that cannot be removed is no reason to say otherwise.
         drop(self.drop_draft(&step.kind, &step.pieces));
         Ok(logged)
@@ -31,7 +32,7 @@ impl Desk {
     /// # Errors
     /// As [`Desk::log`]; there is no such entry, or it is struck or corrected already.
     pub fn correct(&self, hash: &str, step: &StepDraft, why: &str) -> Result<Logged> {
-        self.write(|open| {
+        self.write_with_photos(step, |open, step| {
             open.entry(hash)?;
             Ok(vec![draft_to_entry::correction_of(&open.session, hash, step, why)?])
         })

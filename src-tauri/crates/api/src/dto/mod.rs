@@ -18,6 +18,7 @@ mod drawing;
 mod finding;
 mod folder;
 mod paper;
+mod photo;
 mod piece;
 pub mod report;
 mod start;
@@ -29,6 +30,7 @@ pub use drawing::{Anchor, Drawing, Paint, Picture, Shape, Stroke, Tone};
 pub use finding::{Finding, FindingState, RuleText};
 pub use folder::{ApartRow, Break, Changed, DeviceRow, DeviceStatus, FolderPage, Verified};
 pub use paper::{PaperAsk, PaperKind, PaperMade};
+pub use photo::{PhotoRef, PhotoShown, PhotoState, PhotoTaken};
 pub use piece::{
     Column, EntryStatus, FindingMark, Gate, HistoryItem, Layer, LayerKind, PieceSheet, Seam, StepChoice,
 };

@@ -1,6 +1,6 @@
 //! A piece: its course, what stands before the next step, its history.
 
-use super::{ClockFace, DayState, Fact, Finding, NextStep, PaperKind, Picture, Severity, When};
+use super::{ClockFace, DayState, Fact, Finding, NextStep, PaperKind, PhotoRef, Picture, Severity, When};
 
 dto! {
     /// Something the next step has to wait for or to clear.
@@ -76,6 +76,8 @@ dto! {
         pub facts: Vec<Fact>,
         /// The note, as written.
         pub note: Option<String>,
+        /// Its photos.
+        pub photos: Vec<PhotoRef>,
         /// Codes of other pieces it covers.
         pub also: Vec<String>,
         /// Entries it refers to.

@@ -65,7 +65,7 @@ dto! {
         },
         /// A list of words, an item each.
         List,
-        /// Photos, as a list of hashes.
+        /// Photos, as a list of hashes, or of the ids `add_photo` gave.
         Photo,
     }
 

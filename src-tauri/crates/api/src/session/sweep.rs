@@ -66,7 +66,7 @@ impl Session {
     }
 
     /// The number of this device's newest entry.
-    fn last_own(&self) -> u64 {
+    pub(crate) fn last_own(&self) -> u64 {
         let own = self.device().and_then(|device| self.shop().devices.get(&device));
         own.map_or(0, |device| device.last_seq)
     }

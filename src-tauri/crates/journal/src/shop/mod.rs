@@ -32,7 +32,7 @@ use crate::sight::Sight;
 
 pub use folder::{Excerpt, excerpt_of_folder, read_folder, read_folder_on, shop_name};
 use own::OwnLog;
-pub use photo::{PhotoSeen, photo_place};
+pub use photo::{PhotoSeen, photo_in, photo_place};
 pub use photos::photos_here;
 pub use verify::{verify_folder, verify_folder_on};
 

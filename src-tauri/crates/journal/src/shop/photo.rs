@@ -8,7 +8,7 @@ use trowelogue_core::id::Hash;
 
 use super::publish::{Look, reason, why};
 use super::{NotPublished, Shop};
-use crate::disk::{Disk, Kind, Open};
+use crate::disk::{Disk, Kind, Open, RealDisk};
 use crate::error::Error;
 use crate::files::{make_dirs, read_small, write_atomic};
 use crate::veil::{FolderKey, Keyring};
@@ -65,6 +65,11 @@ pub(super) fn look(disk: &dyn Disk, folder: &Path, keys: &Keyring, photo: &Hash)
         }
     }
     seen
+}
+
+/// Looks for a photo in a folder this home has not joined.
+pub fn photo_in(folder: &Path, photo: &Hash) -> PhotoSeen {
+    look(&RealDisk, folder, &Keyring::default(), photo)
 }
 
 /// The bytes of a regular file; one that is longer than a photo may be counts as cut there, and so as wrong.

@@ -61,7 +61,7 @@ fn a_form_speaks_the_language_of_the_home_and_says_where_its_values_come_from() 
     assert_eq!(field(&form, "bond").from.as_deref(), Some("as planned"));
     assert!(form.plan.is_some());
     assert_eq!(field(&form, "result").need, Need::Must);
-    assert!(form.fields.iter().all(|it| it.control != Control::Photo));
+    assert_eq!(field(&form, "photos").control, Control::Photo);
     let settings = desk.start().settings;
     desk.set_settings(&Settings { lang: Lang::Es, ..settings }).expect("kept");
     let form = desk.form("grit_pass", &named("C-1")).expect("un formulario");

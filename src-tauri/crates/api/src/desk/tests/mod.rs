@@ -3,6 +3,7 @@
 mod form;
 mod log;
 mod opening;
+mod photos;
 mod projection;
 mod shared;
 
