@@ -12,7 +12,6 @@ use trowelogue_testkit::trowelogue_core::fold::fold;
 use trowelogue_testkit::trowelogue_core::id::{Hash, ObjectId};
 use trowelogue_testkit::trowelogue_core::moment::{self, Span};
 use trowelogue_testkit::trowelogue_core::plan;
-use trowelogue_testkit::trowelogue_core::routes::Route;
 use trowelogue_testkit::trowelogue_core::rules::{self, Finding, Severity, State};
 use trowelogue_testkit::trowelogue_core::shop::Shop;
 use trowelogue_testkit::trowelogue_core::text::Lang;
@@ -173,7 +172,7 @@ fn every_choice_of_a_route_carries_its_copy_and_every_piece_knows_its_route() {
     let mut choices = 0;
     for step in &shop.steps {
         let Some(Body::RouteChosen(chosen)) = step.body() else { continue };
-        let copy = Route::read(chosen.route.as_ref().unwrap()).unwrap();
+        let copy = chosen.route.as_ref().unwrap().route().unwrap();
         assert_eq!((copy.code.as_str(), copy.version), (chosen.code.as_str(), chosen.version));
         choices += 1;
     }

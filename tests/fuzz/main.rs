@@ -5,6 +5,8 @@
 
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on says where")]
 
+mod paper;
+
 use std::fs;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::{Path, PathBuf};

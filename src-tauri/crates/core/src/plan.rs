@@ -20,7 +20,7 @@ pub use timers::{Timer, TimerKind};
 use crate::body::Kind;
 use crate::id::ObjectId;
 use crate::moment::Moment;
-use crate::routes::{InUse, Progress, Route, Stage, StageState, Words, in_use, progress};
+use crate::routes::{Held, InUse, Progress, Route, Stage, StageState, in_use, progress};
 use crate::rules::{Case, Curves, Finding, GateState, Severity, State, Verdict, check_case, check_piece};
 use crate::shop::{Shop, Step};
 
@@ -39,23 +39,18 @@ choices! {
 /// The route a plan follows.
 #[derive(Debug, Clone, PartialEq)]
 pub struct RouteInUse {
-    /// Its code.
-    pub code: String,
-    /// Its version.
-    pub version: u32,
-    /// What people call it.
-    pub name: Words,
+    /// The route.
+    pub route: Held,
     /// It is the copy frozen into the piece's record, not the shipped route for its finish.
     pub frozen: bool,
 }
 
-/// One stage of the route and how it stands.
-#[derive(Debug, Clone, PartialEq)]
-pub struct StageProgress {
-    /// The stage.
-    pub stage: Stage,
-    /// How it stands.
-    pub state: StageState,
+impl std::ops::Deref for RouteInUse {
+    type Target = Route;
+
+    fn deref(&self) -> &Route {
+        &self.route
+    }
 }
 
 /// A stage still ahead, and the earliest moment for it as far as waits and products say.
@@ -88,8 +83,8 @@ pub struct PiecePlan {
     pub binding: Option<usize>,
     /// Everything that stands before the step or has a word of caution for it.
     pub gates: Vec<PlanGate>,
-    /// The whole route and what is done of it.
-    pub stages: Vec<StageProgress>,
+    /// How each stage of the route stands, in its order.
+    pub stages: Vec<StageState>,
     /// The stages ahead with their earliest moments; the one that is due first.
     pub chain: Vec<ChainLink>,
     /// Open stops on what was done.
@@ -105,6 +100,11 @@ impl PiecePlan {
     /// The earliest moment the last stage of the route can be done, as far as waits and products say.
     pub fn handover(&self) -> Option<Moment> {
         self.chain.last()?.earliest
+    }
+
+    /// A stage of the route by its place.
+    pub fn stage(&self, at: usize) -> Option<&Stage> {
+        self.route.as_ref()?.stages.get(at)
     }
 
     fn bare(piece: ObjectId, state: PlanState, stops: usize) -> Self {
@@ -205,7 +205,7 @@ impl Planner<'_, '_> {
         }
         plan.chain = self.chain(&seen, plan.earliest);
         plan.state = trouble_first(self.state(&plan), self.stops);
-        plan.stages = self.stages(seen);
+        plan.stages = seen.stages;
         plan
     }
 
@@ -225,9 +225,7 @@ impl Planner<'_, '_> {
     }
 
     fn route_in_use(&self) -> RouteInUse {
-        let route = self.route();
-        let frozen = self.used.chosen.is_some();
-        RouteInUse { code: route.code.clone(), version: route.version, name: route.name.clone(), frozen }
+        RouteInUse { route: self.used.route.clone(), frozen: self.used.chosen.is_some() }
     }
 
     fn state(&self, plan: &PiecePlan) -> PlanState {
@@ -254,11 +252,6 @@ impl Planner<'_, '_> {
             links.push(ChainLink { stage, earliest: reached });
         }
         links
-    }
-
-    fn stages(&self, seen: Progress) -> Vec<StageProgress> {
-        let both = self.route().stages.iter().cloned().zip(seen.stages);
-        both.map(|(stage, state)| StageProgress { stage, state }).collect()
     }
 }
 

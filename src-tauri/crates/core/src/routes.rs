@@ -9,6 +9,7 @@ mod check;
 mod choose;
 mod progress;
 mod shipped;
+mod written;
 
 #[cfg(test)]
 mod tests;
@@ -17,6 +18,7 @@ pub use check::{BadRoute, check};
 pub use choose::{InUse, in_use};
 pub use progress::{Progress, StageState, progress};
 pub use shipped::{shipped, shipped_for, shipped_with};
+pub use written::{Held, WrittenRoute};
 
 use std::borrow::Cow;
 

@@ -129,13 +129,13 @@ impl Reader {
 
     /// A route by its code: the newest of the shop's own, else the shipped one.
     fn route(&self, code: &str) -> Option<Route> {
-        let own = self.shop.routes.values().filter_map(|it| Route::read(&it.now().route).ok());
+        let own = self.shop.routes.values().filter_map(|it| it.now().route.route());
         let newest = own.filter(|route| route.code == code).max_by_key(|route| route.version);
-        newest.or_else(|| routes::shipped().iter().find(|route| route.code == code).cloned())
+        newest.map(|route| Route::clone(route)).or_else(|| routes::shipped_with(code).cloned())
     }
 
     fn route_codes(&self) -> Vec<String> {
-        let own = self.shop.routes.values().map(Versions::now).filter_map(|it| it.route["code"].as_str());
+        let own = self.shop.routes.values().map(Versions::now).filter_map(|it| it.route.code());
         let mut codes: Vec<String> = routes::shipped().iter().map(|route| route.code.clone()).collect();
         codes.extend(own.map(str::to_owned));
         codes.sort();

@@ -77,7 +77,7 @@ impl Table {
                 each(&shop.products, |it| (it.name.clone(), it.maker.clone().unwrap_or_default()))
             }
             Self::Tools => each(&shop.tools, |it| (it.name.clone(), String::new())),
-            Self::Routes => each(&shop.routes, |it| (text_at(&it.route, "code"), String::new())),
+            Self::Routes => each(&shop.routes, |it| (it.route.code().unwrap_or_default().to_owned(), String::new())),
             Self::Pours => {
                 let named =
                     shop.pours.iter().filter_map(|(id, it)| Some((*id, it.code.clone()?, String::new())));
@@ -116,10 +116,6 @@ fn each<T>(
 fn piece_words(shop: &Shop, piece: &trowelogue_core::body::setup::Piece) -> String {
     let job = piece.job.and_then(|job| shop.jobs.get(&job)).map(|job| job.now().code.clone());
     [Some(piece.name.clone()), job].into_iter().flatten().collect::<Vec<_>>().join(", ")
-}
-
-fn text_at(value: &serde_json::Value, name: &str) -> String {
-    value.get(name).and_then(serde_json::Value::as_str).unwrap_or_default().to_owned()
 }
 
 /// What stands for an id: name or code of whatever it is, else the id itself.

@@ -2,6 +2,8 @@
 //! whether those entries stand in the shop's logs.
 
 use std::collections::BTreeSet;
+use std::fs::File;
+use std::io::Read;
 use std::path::Path;
 
 use trowelogue_core::id::Hash;
@@ -75,7 +77,7 @@ impl Signer for Hand<'_> {
 /// The file cannot be read, is no PDF, or carries no seal; the folder cannot be read.
 pub fn verify_paper(setup: &Setup, file: &Path, folder: Option<&Path>) -> Result<Verify> {
     let lang = setup.language().into();
-    let bytes = std::fs::read(file).map_err(|error| unreadable(file, &error, lang))?;
+    let bytes = read(file).map_err(|error| unreadable(file, &error, lang))?;
     let sealed = seal::look(&bytes).map_err(|why| unreadable(file, &why, lang))?;
     let sealed = sealed.ok_or_else(|| refused(file, NO_SEAL.get(lang).to_owned()))?;
     let session = folder.map(|folder| Session::open(setup, folder)).transpose()?;
@@ -89,6 +91,16 @@ pub fn verify_paper(setup: &Setup, file: &Path, folder: Option<&Path>) -> Result
         None => proof.note("not_compared", NOT_COMPARED),
     }
     Ok(Verify { breaks: proof.breaks, notes: proof.notes, entries: proof.entries })
+}
+
+/// The bytes of a paper; a file far larger than any paper is not read to its end.
+fn read(file: &Path) -> std::io::Result<Vec<u8>> {
+    let mut bytes = Vec::new();
+    let read = File::open(file)?.take(seal::LARGEST as u64 + 1).read_to_end(&mut bytes)?;
+    if read > seal::LARGEST {
+        return Err(std::io::Error::new(std::io::ErrorKind::FileTooLarge, seal::too_large()));
+    }
+    Ok(bytes)
 }
 
 fn unreadable(file: &Path, why: &dyn std::fmt::Display, lang: Lang) -> ApiError {

@@ -102,7 +102,7 @@ impl Teller<'_> {
     }
 
     fn ahead(&self, plan: &PiecePlan, at: usize, link: ChainLink, stones: Stones) -> Ahead {
-        let stage = plan.stages.get(link.stage).map(|it| &it.stage);
+        let stage = plan.stage(link.stage);
         let next = plan.step.as_ref().filter(|step| at == 0 && step.stage == link.stage);
         let name =
             next.map(|step| step.title.clone()).or_else(|| stage.map(Stage::title)).unwrap_or_default();

@@ -6,6 +6,7 @@ use chrono::NaiveDate;
 
 use super::common::{Answer, Known};
 use crate::id::ObjectId;
+use crate::routes::WrittenRoute;
 
 choices! {
     /// Where a piece is used; it decides the care sheet.
@@ -360,7 +361,7 @@ bodies! {
     /// A route the shop copied or edited.
     pub struct RouteEntry {
         /// The route, in the form of `schemas/route.schema.json`.
-        pub route: serde_json::Value,
+        pub route: WrittenRoute,
         /// The shipped route it was copied from.
         pub copied_from: Option<String>,
     }
@@ -372,7 +373,7 @@ bodies! {
         /// Its version.
         pub version: u32,
         /// The route as it stood when chosen, so that a later edit changes nothing here.
-        pub route: Option<serde_json::Value>,
+        pub route: Option<WrittenRoute>,
         /// Why, where it replaces another one midway.
         pub why: Option<String>,
     }

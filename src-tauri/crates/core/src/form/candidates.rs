@@ -30,11 +30,11 @@ pub(super) fn closed(ask: &Ask<'_>, name: &str) -> Option<Vec<Offer>> {
 
 /// The shop's own routes, then the shipped ones it has not edited.
 fn all_routes(ask: &Ask<'_>) -> Vec<Offer> {
-    let own = ask.shop.routes.values().filter_map(|it| routes::Route::read(&it.now().route).ok());
+    let own = ask.shop.routes.values().filter_map(|it| it.now().route.route()).map(|it| &**it);
     let mut offers: Vec<Offer> = Vec::new();
-    for route in own.chain(routes::shipped().iter().cloned()) {
+    for route in own.chain(routes::shipped()) {
         if !offers.iter().any(|it| it.value == route.code) {
-            offers.push(Offer { value: route.code, label: route.name, hint: None });
+            offers.push(Offer { value: route.code.clone(), label: route.name.clone(), hint: None });
         }
     }
     offers

@@ -93,7 +93,7 @@ fn named<'a>(all: impl Iterator<Item = (String, &'a str)>) -> Vec<Offer> {
 }
 
 fn route_code(entry: &Versions<crate::body::setup::RouteEntry>) -> &str {
-    entry.now().route["code"].as_str().unwrap_or_default()
+    entry.now().route.code().unwrap_or_default()
 }
 
 fn devices(ask: &Ask<'_>) -> Vec<Offer> {

@@ -49,7 +49,7 @@ fn is_ready(plan: &PiecePlan, planned: &Planned, ask: &Ask<'_>) -> bool {
     let ready = step.earliest.is_some_and(|earliest| earliest <= ask.at);
     let same = step.kind == ask.kind
         && step.region == planned.region
-        && plan.stages[step.stage].stage.set == planned.route_set;
+        && plan.stage(step.stage).is_some_and(|stage| stage.set == planned.route_set);
     let coat = step.values.get("coat") == planned.set.get("coat");
     ready && same && coat
 }

@@ -121,13 +121,13 @@ fn planned_on(kind: Kind, plan: &PiecePlan) -> Option<Planned> {
         return Some(due(plan, step));
     }
     let ahead =
-        plan.chain.iter().map(|link| &plan.stages[link.stage].stage).find(|stage| stage.kind == kind)?;
+        plan.chain.iter().filter_map(|link| plan.stage(link.stage)).find(|stage| stage.kind == kind)?;
     let set = ahead.set.clone();
     Some(Planned { title: ahead.title(), region: ahead.region, route_set: set.clone(), set, due: false })
 }
 
 fn due(plan: &PiecePlan, step: &PlannedStep) -> Planned {
-    let route_set = plan.stages[step.stage].stage.set.clone();
+    let route_set = plan.stage(step.stage).map(|stage| stage.set.clone()).unwrap_or_default();
     let mut set = route_set.clone();
     set.extend(step.values.get("coat").map(|coat| ("coat".to_owned(), coat.clone())));
     Planned { title: step.title.clone(), region: step.region, set, route_set, due: true }

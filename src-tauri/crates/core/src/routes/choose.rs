@@ -1,9 +1,6 @@
 //! Which route a piece follows.
 
-use std::borrow::Cow;
-
-use super::shipped::shipped_as;
-use super::{Route, shipped_for, shipped_with};
+use super::{Held, shipped_for, shipped_with};
 use crate::body::setup::RouteChosen;
 use crate::body::{Body, Kind};
 use crate::rules::Case;
@@ -13,7 +10,7 @@ use crate::shop::{Shop, Step};
 #[derive(Debug, Clone, PartialEq)]
 pub struct InUse<'a> {
     /// The route.
-    pub route: Cow<'a, Route>,
+    pub route: Held,
     /// The entry that chose it; none where only the finish points to a shipped route.
     pub chosen: Option<&'a Step>,
 }
@@ -25,7 +22,7 @@ pub fn in_use<'a>(case: &Case<'a>) -> Option<InUse<'a>> {
         return frozen(case.shop, chosen).map(|route| InUse { route, chosen: Some(step) });
     }
     let finish = case.facts()?.finish?;
-    shipped_for(finish).map(|route| InUse { route: Cow::Borrowed(route), chosen: None })
+    shipped_for(finish).map(|route| InUse { route: Held::Shipped(route), chosen: None })
 }
 
 fn newest_choice<'a>(case: &Case<'a>) -> Option<(&'a Step, &'a RouteChosen)> {
@@ -36,17 +33,15 @@ fn newest_choice<'a>(case: &Case<'a>) -> Option<(&'a Step, &'a RouteChosen)> {
 }
 
 /// The route of a choice: its frozen copy, else the shop's or the shipped route of that code and version.
-fn frozen<'a>(shop: &Shop, chosen: &RouteChosen) -> Option<Cow<'a, Route>> {
+fn frozen(shop: &Shop, chosen: &RouteChosen) -> Option<Held> {
+    if let Some(copy) = &chosen.route {
+        return copy.route().cloned();
+    }
     let known = shipped_with(&chosen.code).filter(|route| route.version == chosen.version);
-    let Some(value) = &chosen.route else {
-        return known.map(Cow::Borrowed).or_else(|| of_shop(shop, chosen).map(Cow::Owned));
-    };
-    let copy = shipped_as(value).map(Cow::Borrowed);
-    copy.or_else(|| Route::read(value).ok().map(Cow::Owned))
+    known.map(Held::Shipped).or_else(|| of_shop(shop, chosen))
 }
 
-fn of_shop(shop: &Shop, chosen: &RouteChosen) -> Option<Route> {
-    let written = shop.routes.values().map(crate::shop::Versions::now);
-    let mut read = written.filter_map(|entry| Route::read(&entry.route).ok());
-    read.find(|route| route.code == chosen.code && route.version == chosen.version)
+fn of_shop(shop: &Shop, chosen: &RouteChosen) -> Option<Held> {
+    let mut read = shop.routes.values().filter_map(|entry| entry.now().route.route());
+    read.find(|route| route.code == chosen.code && route.version == chosen.version).cloned()
 }

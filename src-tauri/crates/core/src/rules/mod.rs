@@ -36,7 +36,7 @@ pub use hit::{Gate, GateState, Hit, Planned, Verdict};
 pub(crate) use strength::Curves;
 pub use strength::strength_seen;
 
-use crate::id::ObjectId;
+use crate::id::{Hash, ObjectId};
 use crate::moment::Moment;
 use crate::shop::Shop;
 
@@ -59,8 +59,7 @@ pub(crate) fn check_case(case: &Case<'_>) -> Vec<Finding> {
         .flat_map(|rule| rule.check(case).into_iter().map(|hit| Finding::new(rule, Some(case.piece), hit)))
         .collect();
     exceptions::apply(case, &mut findings);
-    sort(case.shop, &mut findings);
-    findings
+    sorted(case.shop, findings)
 }
 
 /// Every finding of a shop: about people and days first, then piece by piece in order of their codes.
@@ -78,8 +77,7 @@ pub fn check_whole(shop: &Shop) -> Vec<Finding> {
         .flat_map(|rule| rule.check_shop(shop).into_iter().map(|hit| Finding::new(rule, None, hit)))
         .collect();
     exceptions::apply_to_shop(shop, &mut findings);
-    sort(shop, &mut findings);
-    findings
+    sorted(shop, findings)
 }
 
 /// The findings of several pieces, each as [`check_piece`] has them. What pieces share is worked out once.
@@ -104,9 +102,14 @@ pub fn gates_of(case: &Case<'_>, planned: &Planned<'_>, at: Moment) -> Vec<Gate>
     gates
 }
 
-fn sort(shop: &Shop, findings: &mut [Finding]) {
-    findings.sort_by_cached_key(|it| {
-        let when = it.entries.iter().filter_map(|hash| shop.step(hash)).map(|step| step.done.start).max();
-        (it.severity, when, it.rule.code, it.entries.clone())
+/// Stops first, then in order of work; ties by rule and entries.
+fn sorted(shop: &Shop, findings: Vec<Finding>) -> Vec<Finding> {
+    let moment = |hash: &Hash| shop.step(hash).map(|step| step.done.start);
+    let dated = |it: Finding| (it.entries.iter().filter_map(moment).max(), it);
+    let mut dated: Vec<_> = findings.into_iter().map(dated).collect();
+    dated.sort_by(|(when, one), (then, other)| {
+        let before = (one.severity, when, one.rule.code, &one.entries);
+        before.cmp(&(other.severity, then, other.rule.code, &other.entries))
     });
+    dated.into_iter().map(|(_, finding)| finding).collect()
 }

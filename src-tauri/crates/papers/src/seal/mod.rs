@@ -29,8 +29,8 @@ pub const CONTEXT: &[u8] = b"trowelogue-paper-1\n";
 const FORMAT: u64 = 1;
 /// Room for the fixed members, and for one part with its name.
 const ROOM: (usize, usize) = (2048, 200);
-/// Larger files, and streams that unpack to more, are refused.
-const LARGEST: usize = 256 << 20;
+/// Larger files, and streams that unpack to more, are refused, in bytes. A record with sixty photos takes a tenth.
+pub const LARGEST: usize = 64 << 20;
 
 /// The device that issues a paper.
 pub trait Signer {
@@ -143,10 +143,15 @@ fn embedded(doc: &Document) -> Option<ObjectId> {
     parts::attachments(doc).into_iter().find(|it| it.name == NAME).and_then(|it| it.stream)
 }
 
+/// What is said of a file that nobody would take for a paper.
+pub fn too_large() -> String {
+    format!("it is larger than {} MiB", LARGEST >> 20)
+}
+
 /// Reads a file within bounds.
 fn read(file: &[u8]) -> Result<Document, String> {
     if file.len() > LARGEST {
-        return Err(format!("the file is larger than {} MB", LARGEST >> 20));
+        return Err(too_large());
     }
     let bounds = LoadOptions { max_decompressed_size: Some(LARGEST), ..LoadOptions::default() };
     Document::load_mem_with_options(file, bounds).map_err(|error| error.to_string())
