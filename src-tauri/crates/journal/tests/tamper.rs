@@ -316,3 +316,15 @@ fn a_home_that_has_seen_more_names_what_the_folder_lacks() {
     let breaks = ben.verify(&Expected::default()).unwrap().breaks;
     assert!(breaks.iter().any(|it| it.kind == BreakKind::SegmentMissing), "{breaks:?}");
 }
+
+#[test]
+fn a_copy_torn_anywhere_adds_nothing_and_is_no_break() {
+    let log = Log::of(2);
+    let copy = log.file.with_file_name("torn (copy).jsonl");
+    for end in (1..log.good.len()).step_by(29) {
+        fs::write(&copy, &log.good[..end]).unwrap();
+        let (breaks, loaded) = log.now();
+        assert_eq!(breaks, [], "cut after {end} bytes");
+        assert!(log.hashes().is_subset(&loaded));
+    }
+}

@@ -77,7 +77,9 @@ impl Table {
                 each(&shop.products, |it| (it.name.clone(), it.maker.clone().unwrap_or_default()))
             }
             Self::Tools => each(&shop.tools, |it| (it.name.clone(), String::new())),
-            Self::Routes => each(&shop.routes, |it| (it.route.code().unwrap_or_default().to_owned(), String::new())),
+            Self::Routes => {
+                each(&shop.routes, |it| (it.route.code().unwrap_or_default().to_owned(), String::new()))
+            }
             Self::Pours => {
                 let named =
                     shop.pours.iter().filter_map(|(id, it)| Some((*id, it.code.clone()?, String::new())));

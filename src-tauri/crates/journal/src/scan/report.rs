@@ -107,7 +107,13 @@ pub(crate) struct Behind {
 impl Tracked {
     /// Faults of a copy that adds nothing are nobody's loss.
     fn counts_against_the_log(&self) -> bool {
-        self.canonical || self.adds || self.state == State::Foreign || self.state == State::NoKey
+        let keyless = self.state == State::NoKey && !self.is_a_torn_beginning();
+        self.canonical || self.adds || self.state == State::Foreign || keyless
+    }
+
+    /// A copy of which not even the first line is whole: it says nothing yet, and loses nothing.
+    fn is_a_torn_beginning(&self) -> bool {
+        !self.canonical && self.state == State::NoKey && self.faults == [(Some(1), BreakKind::TornTail)]
     }
 
     fn note_of_its_kind(&self) -> Option<NoteKind> {
@@ -120,6 +126,7 @@ impl Tracked {
             State::Log if self.adds => Some(NoteKind::CopyAddsLines),
             State::Log if restored() => None,
             State::Log => Some(NoteKind::CopyAddsNothing),
+            State::NoKey if self.is_a_torn_beginning() => Some(NoteKind::PendingTail),
             State::Foreign | State::NoKey => None,
         }
     }
