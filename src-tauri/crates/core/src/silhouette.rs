@@ -3,6 +3,7 @@
 //! Length runs to the right and width upwards, so that the front lies at the bottom, as the piece lies before the
 //! person who works on it. Nothing is made up: what is not recorded is not drawn, and the words say so.
 
+mod measures;
 mod plan;
 #[cfg(test)]
 mod tests;
@@ -58,17 +59,46 @@ pub fn marked(piece: &Piece, spots: &[Spot], side: f64, system: System, lang: La
         Ok(plan) => plan,
         Err(why) => return Picture { drawing: blank(side), title, text: vec![why.words(system, lang)] },
     };
-    let sheet = Sheet::of(&plan, side);
+    let sheet = Sheet::of(&plan, (side, side), Margins::EVEN);
+    let shapes = sheet.shapes(&plan);
+    finished(piece, &plan, &sheet, spots, shapes, (system, lang))
+}
+
+/// The plan of a piece with its measures, as large as `room` (width and height in millimetres) lets it be: length
+/// above, width at the left, the front named below, cut-outs named inside, numbered marks on it.
+pub fn measured(piece: &Piece, spots: &[Spot], room: Point, system: System, lang: Lang) -> Picture {
+    let title = format!("{} {}", PLAN.get(lang), piece.code);
+    let plan = match Plan::of(piece) {
+        Ok(plan) => plan,
+        Err(why) => {
+            let side = room.0.min(room.1 * 2.0).max(1.0);
+            return Picture { drawing: blank(side), title, text: vec![why.words(system, lang)] };
+        }
+    };
+    let sheet = Sheet::of(&plan, room, Margins::MEASURED);
     let mut shapes = sheet.shapes(&plan);
+    shapes.extend(measures::shapes(&plan, &sheet, system, lang));
+    finished(piece, &plan, &sheet, spots, shapes, (system, lang))
+}
+
+/// The marks laid on, and all of it in words.
+fn finished(
+    piece: &Piece,
+    plan: &Plan,
+    sheet: &Sheet,
+    spots: &[Spot],
+    mut shapes: Vec<Shape>,
+    (system, lang): (System, Lang),
+) -> Picture {
     let (seen, missed): (Vec<_>, Vec<_>) = spots.iter().enumerate().partition(|(_, it)| plan.holds(it));
     shapes.extend(seen.iter().flat_map(|(at, it)| sheet.mark(*at, it)));
-    let mut text = said(piece, &plan, &sheet, system, lang);
+    let mut text = said(piece, plan, sheet, system, lang);
     text.extend(spots.iter().enumerate().map(|(at, it)| format!("{}: {}", at + 1, it.title)));
     if !missed.is_empty() {
         text.push(BadPlan::spots_outside(missed.len(), lang));
     }
     let drawing = Drawing { width: sheet.size.0, height: sheet.size.1, shapes };
-    Picture { drawing, title, text }
+    Picture { drawing, title: format!("{} {}", PLAN.get(lang), piece.code), text }
 }
 
 /// What is drawn where no plan is known: an empty form.
@@ -80,23 +110,43 @@ fn blank(side: f64) -> Drawing {
     Drawing { width, height, shapes }
 }
 
+/// Space around a plan, in millimetres.
+struct Margins {
+    left: f64,
+    right: f64,
+    top: f64,
+    bottom: f64,
+}
+
+impl Margins {
+    /// For the plan's own lines.
+    const EVEN: Self = Self { left: MARGIN, right: MARGIN, top: MARGIN, bottom: MARGIN };
+    /// For its measures too.
+    const MEASURED: Self = Self { left: 21.0, right: 2.0, top: 7.5, bottom: 6.0 };
+}
+
 /// How a plan lies on the drawing.
 struct Sheet {
     /// Millimetres of the drawing to one of the piece.
     scale: f64,
     /// Size of the drawing.
     size: Point,
+    /// Space around the plan.
+    margins: Margins,
 }
 
 impl Sheet {
-    fn of(plan: &Plan, side: f64) -> Self {
-        let scale = side / plan.size.0.max(plan.size.1);
-        let size = (plan.size.0 * scale + 2.0 * MARGIN, plan.size.1 * scale + 2.0 * MARGIN);
-        Self { scale, size: (rounded(size.0), rounded(size.1)) }
+    /// The plan as large as `room` lets it be, margins not counted.
+    fn of(plan: &Plan, room: Point, margins: Margins) -> Self {
+        let scale = (room.0 / plan.size.0).min(room.1 / plan.size.1);
+        let width = plan.size.0 * scale + margins.left + margins.right;
+        let height = plan.size.1 * scale + margins.top + margins.bottom;
+        Self { scale, size: (rounded(width), rounded(height)), margins }
     }
 
     fn point(&self, (x, y): Point) -> Point {
-        (rounded(MARGIN + x * self.scale), rounded(self.size.1 - MARGIN - y * self.scale))
+        let up = self.margins.bottom + y * self.scale;
+        (rounded(self.margins.left + x * self.scale), rounded(self.size.1 - up))
     }
 
     fn ring(&self, ring: &[Point]) -> Vec<Point> {

@@ -1,7 +1,7 @@
-//! Photos: a JPEG file is carried into the paper without being decoded. What it says about place, time and
-//! camera (EXIF and XMP in APP1, and every other note) is left out, except how the picture is turned.
+//! JPEG files, read as far as their picture data. What a file says about place, time and camera (EXIF and XMP in
+//! APP1, and every other note) is left out, except how the picture is turned.
 
-/// A JPEG ready to be embedded.
+/// A JPEG file.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) struct Jpeg {
     /// Width in pixels, as stored.
@@ -10,6 +10,8 @@ pub(crate) struct Jpeg {
     pub(crate) height: u16,
     /// Grey instead of colour.
     pub(crate) grey: bool,
+    /// Baseline, in grey or three colours: a paper carries it as it is (ISO 19005-3, 6.2.4; ITU T.81, F).
+    pub(crate) plain: bool,
     /// How it is to be turned (EXIF orientation, 1 to 8).
     pub(crate) turn: u8,
     /// The file without its notes: of the application segments only those stay that tell how to decode it.
@@ -41,15 +43,18 @@ pub(crate) fn read(file: &[u8]) -> Result<Jpeg, String> {
             0xE2..=0xED | 0xEF | 0xFE => {}
             _ => {
                 if is_frame(marker) {
-                    frame = Some(read_frame(segment)?);
+                    frame = Some((read_frame(segment)?, marker == BASELINE));
                 }
                 push_segment(marker, segment, &mut bytes);
             }
         }
     }
-    let (width, height, grey) = frame.ok_or("no picture size before the picture data")?;
-    Ok(Jpeg { width, height, grey, turn, bytes })
+    let ((width, height, colours), baseline) = frame.ok_or("no picture size before the picture data")?;
+    Ok(Jpeg { width, height, grey: colours == 1, plain: baseline && colours != 4, turn, bytes })
 }
+
+/// Start of a frame that any reader of JPEG decodes (ITU T.81, B.1.1.3).
+const BASELINE: u8 = 0xC0;
 
 /// The next marker and its segment (ITU T.81, annex B); leaves `at` behind it.
 fn next_segment<'a>(file: &'a [u8], at: &mut usize) -> Result<(u8, &'a [u8]), String> {
@@ -94,7 +99,8 @@ fn is_frame(marker: u8) -> bool {
     (0xC0..=0xCF).contains(&marker) && !matches!(marker, 0xC4 | 0xC8 | 0xCC)
 }
 
-fn read_frame(segment: &[u8]) -> Result<(u16, u16, bool), String> {
+/// Width, height, and how many colours a pixel has.
+fn read_frame(segment: &[u8]) -> Result<(u16, u16, u8), String> {
     let [8, h1, h2, w1, w2, components, ..] = *segment else {
         return Err("not 8 bits to a colour".into());
     };
@@ -103,9 +109,7 @@ fn read_frame(segment: &[u8]) -> Result<(u16, u16, bool), String> {
         return Err("the picture has no size".into());
     }
     match components {
-        1 => Ok((width, height, true)),
-        3 => Ok((width, height, false)),
-        4 => Err("CMYK colours; save it in RGB".into()),
+        1 | 3 | 4 => Ok((width, height, components)),
         n => Err(format!("{n} colours to a pixel")),
     }
 }

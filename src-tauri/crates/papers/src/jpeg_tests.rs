@@ -23,8 +23,14 @@ fn notes_are_left_out_and_the_turn_is_kept() {
 }
 
 #[test]
-fn four_colours_are_refused_in_words() {
-    assert!(read(&photo(4)).unwrap_err().contains("CMYK"));
+fn only_baseline_files_in_grey_or_three_colours_are_plain() {
+    assert!(read(&photo(1)).unwrap().plain && read(&photo(3)).unwrap().plain);
+    assert!(!read(&photo(4)).unwrap().plain);
+    let mut progressive = photo(3);
+    let frame = progressive.windows(2).position(|pair| pair == [0xFF, 0xC0]).unwrap();
+    progressive[frame + 1] = 0xC2;
+    assert!(!read(&progressive).unwrap().plain);
+    assert!(read(&photo(2)).unwrap_err().contains("2 colours"));
 }
 
 #[test]

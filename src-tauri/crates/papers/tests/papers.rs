@@ -103,3 +103,51 @@ fn an_unfinished_piece_is_said_to_be_one() {
     let Some((_, text)) = run("pdftotext", &[path.to_str().unwrap(), "-"]) else { return };
     assert!(!text.contains("Not yet handed over") && text.contains("Page 2 of 2"), "{text}");
 }
+
+/// A photo of so many pixels.
+fn photo(width: u16, height: u16) -> Vec<u8> {
+    let pixels: Vec<u8> =
+        (0..height).flat_map(|y| (0..width).flat_map(move |x| [x as u8, y as u8, 90])).collect();
+    let mut file = Vec::new();
+    let encoder = jpeg_encoder::Encoder::new(&mut file, 90);
+    encoder.encode(&pixels, width, height, jpeg_encoder::ColorType::Rgb).unwrap();
+    file
+}
+
+/// Width in pixels of every picture in a file.
+fn widths(bytes: &[u8]) -> Vec<i64> {
+    let file = lopdf::Document::load_mem(bytes).unwrap();
+    let pictures = file.objects.values().filter_map(|it| it.as_stream().ok()).filter(|stream| {
+        stream.dict.get(b"Subtype").and_then(lopdf::Object::as_name).is_ok_and(|name| name == b"Image")
+    });
+    let mut widths: Vec<i64> = pictures.map(|it| it.dict.get(b"Width").unwrap().as_i64().unwrap()).collect();
+    widths.sort_unstable();
+    widths
+}
+
+#[test]
+fn no_photo_is_finer_than_200_pixels_to_the_inch_where_it_stands() {
+    let sizes = [(2560, 1920), (1600, 1200), (600, 450), (439, 329), (120, 90)];
+    let mut record = sample::record(3);
+    record.photos = sizes
+        .iter()
+        .map(|(width, height)| trowelogue_papers::model::Photo {
+            hash: "aa".repeat(32),
+            caption: "A photo".into(),
+            alt: "A slope of colours".into(),
+            jpeg: Some(photo(*width, *height)),
+        })
+        .collect();
+    let bytes = process_record(&record, &Options::default()).unwrap();
+    // Three to a row of 496 points with two gaps of ten: 158.7 points, 440 pixels at the finest.
+    assert_eq!(widths(&bytes), [120, 439, 440, 440, 440]);
+    assert_eq!(bytes, process_record(&record, &Options::default()).unwrap());
+    let path = write("record-photos.pdf", &bytes);
+    let Some((_, said)) = run("pdfimages", &["-list", path.to_str().unwrap()]) else { return };
+    let rows: Vec<Vec<&str>> = said.lines().skip(2).map(|line| line.split_whitespace().collect()).collect();
+    assert_eq!(rows.len(), sizes.len(), "{said}");
+    for row in rows {
+        let finest = row[12].parse::<u32>().unwrap().max(row[13].parse().unwrap());
+        assert!(row[8] == "jpeg" && finest <= 200, "{said}");
+    }
+}

@@ -129,3 +129,33 @@ proptest! {
         prop_assert!((outline[1].0 - outline[0].0 - length * scale).abs() < 0.002);
     }
 }
+
+#[test]
+fn a_measured_plan_says_its_length_its_width_its_front_and_what_its_holes_are_for() {
+    let mut piece = piece(2_400.0, 600.0);
+    piece.cut_outs = Some(vec![cut(300.0, 100.0, 500.0, Some(400.0)), cut(1_500.0, 200.0, 35.0, None)]);
+    let spot = Spot { x_mm: 1_200.0, y_mm: 300.0, size_mm: None, title: "fill".into() };
+    let picture = measured(&piece, &[spot], (120.0, 60.0), System::Metric, Lang::En);
+    let labels: Vec<String> = picture.drawing.shapes.iter().filter_map(said_by).collect();
+    // The tap hole is drawn 1.75 mm wide: too small for its name.
+    assert_eq!(labels, ["2,400 mm", "600 mm", "front", "sink", "1"]);
+    // 120 mm for 2,400 mm: one to twenty, the height follows.
+    assert_eq!((picture.drawing.width, picture.drawing.height), (120.0 + 23.0, 30.0 + 13.5));
+    assert!(picture.text.contains(&"1: fill".to_owned()), "{:?}", picture.text);
+}
+
+fn said_by(shape: &Shape) -> Option<String> {
+    match shape {
+        Shape::Label { text, .. } => Some(text.replace('\u{a0}', " ")),
+        _ => None,
+    }
+}
+
+#[test]
+fn a_measured_plan_without_measures_is_an_empty_form_that_says_why() {
+    let mut piece = piece(1.0, 1.0);
+    piece.length_mm = None;
+    let picture = measured(&piece, &[], (120.0, 60.0), System::Us, Lang::Es);
+    assert!(picture.text[0].starts_with("No se anotaron largo y ancho"), "{:?}", picture.text);
+    assert!(picture.drawing.shapes.iter().all(|shape| said_by(shape).is_none()));
+}

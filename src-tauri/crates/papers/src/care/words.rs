@@ -14,14 +14,20 @@ pub(crate) const NOT_HANDED_OVER_WHY: Text = text(
     "Esta hoja es un borrador: la pieza no está terminada o aún no se ha entregado. Las fechas pueden cambiar.",
 );
 pub(crate) const HANDED_OVER: Text = text("handed over", "entrega");
-pub(crate) const PIECES: Text = text("pieces", "piezas");
+pub(crate) const PIECES: Text =
+    text("pieces, sealed and cared for alike", "piezas, selladas y cuidadas igual");
+pub(crate) const ID: Text = text("id of the piece", "id de la pieza");
+pub(crate) const CUT_SHORT: Text = text(
+    "Words that end in … are cut short here; they stand in full in the shop's log.",
+    "Lo que termina en … está abreviado aquí; figura completo en el registro del taller.",
+);
 pub(crate) const SEALING: Text = text("How it is sealed", "Cómo está sellada");
-pub(crate) const FIRST_DAYS: Text = text("The first days", "Los primeros días");
-pub(crate) const FIRST_WATER: Text = text("no water before", "sin agua antes del");
+pub(crate) const DATES: Text = text("Dates that count", "Fechas que cuentan");
+pub(crate) const FIRST_WATER: Text = text("first water", "primera agua");
 pub(crate) const LIGHT_USE: Text = text("light use from", "uso ligero desde");
-pub(crate) const FULL_USE: Text = text("full use from", "uso pleno desde");
+pub(crate) const FULL_USE: Text = text("full use", "uso pleno");
 pub(crate) const FIRST_TEST: Text = text("first water-drop test", "primera prueba de la gota");
-pub(crate) const RENEWAL: Text = text("renewal by", "renovación antes del");
+pub(crate) const RENEWAL: Text = text("first renewal by", "primera renovación");
 pub(crate) const WARRANTY_END: Text = text("warranty until", "garantía hasta");
 pub(crate) const NO_DATE: Text = text("not recorded; ask the shop", "no registrado; pregunte al taller");
 pub(crate) const FIRST_DAYS_RULE: Text = text(
@@ -61,7 +67,7 @@ pub(crate) const SUPPLIER_FIRST: Text = text(
 );
 
 /// What to do every day.
-pub(crate) const DAILY_CARE: &[Text] = &[
+pub(crate) const DAILY_CARE: [Text; 3] = [
     text(
         "Soft cloth, water, a few drops of pH-neutral soap.",
         "Paño suave, agua y unas gotas de jabón de pH neutro.",
@@ -74,7 +80,7 @@ pub(crate) const DAILY_CARE: &[Text] = &[
 ];
 
 /// What stains or etches if it stays.
-pub(crate) const WIPE_AT_ONCE: &[Text] = &[
+pub(crate) const WIPE_AT_ONCE: [Text; 4] = [
     text("Lemon, vinegar, tomato, wine, cola", "Limón, vinagre, tomate, vino, cola"),
     text("Coffee, tea, curry, mustard, beetroot", "Café, té, curri, mostaza, remolacha"),
     text("Oil, butter, wax, make-up", "Aceite, mantequilla, cera, maquillaje"),
@@ -82,7 +88,7 @@ pub(crate) const WIPE_AT_ONCE: &[Text] = &[
 ];
 
 /// What damages sealer or concrete.
-pub(crate) const NEVER_USE: &[Text] = &[
+pub(crate) const NEVER_USE: [Text; 4] = [
     text("Scouring powder, steel wool, rough pads", "Polvo abrasivo, lana de acero, estropajos ásperos"),
     text(
         "Chlorine bleach; ammonia cleaners. Never mix them",
@@ -92,26 +98,47 @@ pub(crate) const NEVER_USE: &[Text] = &[
     text("Solvents, drain cleaner, oven cleaner", "Disolventes, desatascador, limpiahornos"),
 ];
 
-/// How to tell that the protection is due.
+/// How to tell whether the protection is due.
 pub(crate) const DROP_TEST: Text = text(
-    "Put a few drops of water where it is used most and wait ten minutes. While the concrete under them stays \
-     light, the sealer works. Where it darkens, dry it, use it carefully and call for renewal.",
-    "Ponga unas gotas de agua donde más se usa y espere diez minutos. Mientras el hormigón debajo siga claro, el \
-     sellador protege. Si se oscurece, séquelo, úselo con cuidado y pida la renovación.",
+    "Put a few drops of water where it is used most, and wait ten minutes.",
+    "Ponga unas gotas de agua donde más se usa y espere diez minutos.",
 );
+/// What the drops show.
+pub(crate) const DROP_SHOWS: [(Text, Text); 2] = [
+    (
+        text("The concrete stays light", "El hormigón sigue claro"),
+        text(
+            "The sealer still works. Wipe the drops off; test again in half a year.",
+            "El sellador aún protege. Séquelas; repita la prueba en medio año.",
+        ),
+    ),
+    (
+        text("It darkens under the drops", "Se oscurece bajo las gotas"),
+        text(
+            "Renewal is due. Let it dry, use it carefully, and call the shop.",
+            "Toca renovar. Deje secar, úselo con cuidado y llame al taller.",
+        ),
+    ),
+];
 
 /// What is no fault.
 pub(crate) const PATINA_IS: Text = text(
-    "Concrete lives: fine hairlines, small pores, clouds of tone and a softer sheen where hands pass come with \
-     use. They are part of the material and no defect. Rings, whitening, peeling, soft or rough spots are not \
-     patina: report them.",
-    "El hormigón vive: finas fisuras capilares, poros pequeños, nubes de tono y un brillo más suave donde pasan \
-     las manos llegan con el uso. Son parte del material y no un defecto. Cercos, blanqueo, desprendimientos, \
-     zonas blandas o ásperas no son pátina: avise.",
+    "Concrete lives. Fine hairlines, small pores, clouds of tone and a softer sheen where hands pass come with \
+     use. They are part of the material and no defect.",
+    "El hormigón vive. Finas fisuras capilares, poros pequeños, nubes de tono y un brillo más suave donde pasan \
+     las manos llegan con el uso. Son parte del material y no un defecto.",
+);
+pub(crate) const NO_PATINA: Text = text("What is not", "Qué no lo es");
+/// What is one.
+pub(crate) const PATINA_IS_NOT: Text = text(
+    "Rings, whitening, peeling, soft or rough spots, a dark patch that does not dry: report them soon, with \
+     photos.",
+    "Cercos, blanqueo, desprendimientos, zonas blandas o ásperas, una mancha oscura que no seca: avise pronto, \
+     con fotos.",
 );
 
 /// How to report a problem.
-pub(crate) const REPORT: &[Text] = &[
+pub(crate) const REPORT: [Text; 4] = [
     text(
         "Stop using the spot; do not scrub, sand or seal over it.",
         "Deje de usar la zona; no frote, lije ni selle encima.",
@@ -202,6 +229,5 @@ pub(crate) const fn place(place: Place) -> Text {
     }
 }
 
-/// `Do not set anything hotter than 60 °C on it.`
-pub(crate) const HEAT_LIMIT: Text =
-    text("Heat limit from the data sheet:", "Límite de calor según la ficha técnica:");
+/// `Heat limit: 60 °C (data sheet)`.
+pub(crate) const HEAT_LIMIT: Text = text("Heat limit:", "Límite de calor:");

@@ -44,9 +44,7 @@ impl Composer {
     /// A photo as large as its box allows, turned as it was taken.
     pub(crate) fn photo(&mut self, jpeg: Rc<Jpeg>, alt: &str, caption: &str, room: FigureBox) {
         let node = self.tree.add_figure(self.parent, alt.to_owned());
-        let (width, height) = jpeg.seen();
-        let scale = (room.width / f64::from(width)).min(room.height / f64::from(height));
-        let size = (f64::from(width) * scale, f64::from(height) * scale);
+        let size = crate::photo::placed(jpeg.seen(), room);
         let ink = Ink::Image { at: (self.region.x, 0.0), size, image: (self.images.len(), jpeg.turn) };
         self.images.push(jpeg);
         let slab = Slab { height: size.1, items: vec![Item { node: Some(node), ink }], ..Slab::default() };

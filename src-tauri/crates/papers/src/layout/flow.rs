@@ -75,6 +75,17 @@ impl Composer {
         std::mem::replace(&mut self.slabs, slabs)
     }
 
+    /// Sets something to see how it comes out, and leaves no trace of it.
+    pub(crate) fn tried<T>(&mut self, set: impl FnOnce(&mut Self) -> T) -> T {
+        let mut trial = Self::new(self.frame);
+        // What was shaped is kept: it is shaped again for good.
+        std::mem::swap(&mut trial.shaper, &mut self.shaper);
+        trial.region = self.region;
+        let result = set(&mut trial);
+        std::mem::swap(&mut trial.shaper, &mut self.shaper);
+        result
+    }
+
     /// Adds strips.
     pub(crate) fn push(&mut self, slabs: Vec<Slab>) {
         self.slabs.extend(slabs);

@@ -45,10 +45,6 @@ pub(crate) enum Mark {
     Tick,
     /// A grain: an entry of a list.
     Grain,
-    /// A drop: wipe at once.
-    Drop,
-    /// A bar: never.
-    Bar,
 }
 
 impl Para {
@@ -186,6 +182,26 @@ pub(crate) fn one_line(
     slabs.into_iter().next().unwrap_or_default()
 }
 
+/// The words as they fit into so many lines; what does not fit ends in an ellipsis, for it stands in full elsewhere.
+pub(crate) fn clamped(shaper: &Shaper, words: &str, style: Style, width: f64, lines: usize) -> String {
+    let fits = |words: &str| break_lines(shaper, &[Span::new(words, style)], width).len() <= lines;
+    if fits(words) {
+        return words.to_owned();
+    }
+    let letters: Vec<char> = words.chars().collect();
+    let short = |count: usize| {
+        let kept: String = letters[..count].iter().collect();
+        format!("{}…", kept.trim_end())
+    };
+    // The most letters that fit lie between these two.
+    let (mut some, mut many) = (0, letters.len());
+    while many - some > 1 {
+        let middle = usize::midpoint(some, many);
+        if fits(&short(middle)) { some = middle } else { many = middle }
+    }
+    short(some)
+}
+
 /// No page ends after the first line of a paragraph or begins with its last.
 fn hold_together(slabs: &mut [Slab]) {
     let count = slabs.len();
@@ -206,8 +222,6 @@ impl Mark {
             Self::Ring => (vec![ring(centre, r * 0.85, 16, 0.0)], None, Some((Tone::Graphite, size * 0.1))),
             Self::Tick => (vec![tick(centre, r)], None, Some((Tone::Glass, size * 0.14))),
             Self::Grain => (vec![ring(centre, r * 0.42, 6, 12.0)], Some(Tone::Stone), None),
-            Self::Drop => (vec![drop(centre, r)], Some(Tone::Glass), None),
-            Self::Bar => (vec![bar(centre, r)], Some(Tone::IronOxide), None),
         };
         let closed = self != Self::Tick;
         let stroke = stroke.map(|(tone, width)| Pen { tone, width, dash: None });
@@ -226,15 +240,4 @@ pub(crate) fn ring(centre: (f64, f64), radius: f64, corners: usize, turn: f64) -
 
 fn tick((x, y): (f64, f64), r: f64) -> Vec<(f64, f64)> {
     vec![(x - r * 0.9, y), (x - r * 0.25, y + r * 0.7), (x + r * 0.95, y - r * 0.8)]
-}
-
-fn bar((x, y): (f64, f64), r: f64) -> Vec<(f64, f64)> {
-    vec![(x - r, y - r * 0.28), (x + r, y - r * 0.28), (x + r, y + r * 0.28), (x - r, y + r * 0.28)]
-}
-
-fn drop((x, y): (f64, f64), r: f64) -> Vec<(f64, f64)> {
-    let mut points = ring((x, y + r * 0.25), r * 0.72, 16, -45.0);
-    points.truncate(13);
-    points.insert(0, (x, y - r * 1.15));
-    points
 }

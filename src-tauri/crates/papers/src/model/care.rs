@@ -9,7 +9,7 @@ pub struct CareSheet {
     pub imprint: Imprint,
     /// At least one group.
     pub groups: Vec<CareGroup>,
-    /// Files carried inside, for example reminders as `reminders.ics`.
+    /// Files carried inside: reminders as `reminders.ics`.
     pub attachments: Vec<Attachment>,
 }
 
@@ -28,7 +28,7 @@ pub struct CareGroup {
     pub handed_over: Option<String>,
     /// The dates that count.
     pub dates: CareDates,
-    /// What is hot enough to need a trivet, from the data sheet, for example `60 °C`.
+    /// What is hot enough to need a trivet and where that is from, for example `60 °C (data sheet)`.
     pub heat_limit: Option<String>,
     /// Terms of the warranty in brief, a sentence each.
     pub warranty: Vec<String>,

@@ -5,6 +5,7 @@
 //! made here.
 
 mod care;
+mod labels;
 mod record;
 
 use chrono::{DateTime, FixedOffset};
@@ -12,6 +13,7 @@ use trowelogue_core::drawing::Drawing;
 use trowelogue_core::text::Lang;
 
 pub use care::{CareDates, CareGroup, CareSheet, Dated, Place, SealerKind};
+pub use labels::{Label, Labels, Lift};
 pub use record::{
     Correction, Device, Exception, Finding, Photo, ProcessRecord, Product, Severity, Standing, Step,
     StepMark, StepStatus, Term,
@@ -88,8 +90,10 @@ pub struct PieceCard {
     pub site: Option<String>,
     /// Dimensions, finish, mix, colour and whatever else describes it.
     pub facts: Vec<Fact>,
-    /// Its plan outline.
+    /// Its plan outline, small.
     pub outline: Option<Figure>,
+    /// Its plan with measures and marks, large.
+    pub plan: Option<Figure>,
 }
 
 /// A drawing on paper: with a text equivalent and, if wanted, a caption.

@@ -44,11 +44,19 @@ fn terms(c: &mut Composer, title: Text, columns: (Text, Text), terms: &[Term], l
     }
     section(c, title, lang, |c| {
         let row = |it: &Term| {
-            let cells = vec![Cell::naming(vec![strong(&it.term)]), cell(vec![line(&it.meaning)])];
+            let cells = vec![Cell::naming(name(&it.term)), cell(vec![line(&it.meaning)])];
             Row { cells, ..Row::default() }
         };
         table(c, &[(columns.0, 0.32), (columns.1, 0.68)], terms.iter().map(row).collect(), lang);
     });
+}
+
+/// A word, or the title of a rule with its code below it.
+fn name(term: &str) -> Vec<Para> {
+    match term.split_once(": ") {
+        Some((code, title)) => vec![strong(title), small(code)],
+        None => vec![strong(term)],
+    }
 }
 
 fn cell(paras: Vec<Para>) -> Cell {

@@ -61,12 +61,17 @@ pub(super) fn small(text: &str) -> Para {
     Para::new(vec![Span::new(text, SMALL)])
 }
 
+/// The code of a rule, by which it stands in the list of rules.
+fn rule(code: &str, lang: Lang) -> Para {
+    small(&format!("{} {code}", words::RULE.get(lang))).before(1.5)
+}
+
 fn finding(it: &Finding, lang: Lang) -> Row {
     let words =
         format!("{}, {}", words::severity(it.severity).get(lang), words::standing(it.standing).get(lang));
     let tone = tone(it.severity, it.standing);
     let weight = Para::new(vec![Span::new(words, TABLE.face(Face::Semibold).tone(tone))]);
-    let mut name = vec![weight.mark(mark(it.severity, it.standing)), line(&it.title), small(&it.rule)];
+    let mut name = vec![weight.mark(mark(it.severity, it.standing)), line(&it.title), rule(&it.rule, lang)];
     name.extend(it.clears.iter().map(|at| small(&format!("{} {at}", words::CLEARS.get(lang)))));
     let part = |label: Text, text: &str| {
         line(text).label(vec![Span::new(label.get(lang), LABEL)], 20.0 * MM).before(1.5)
@@ -86,7 +91,7 @@ fn finding(it: &Finding, lang: Lang) -> Row {
 fn exception(it: &Exception, lang: Lang) -> Row {
     let entry = format!("{} {}", words::ENTRY.get(lang), it.hash);
     let cells = vec![
-        Cell::naming(vec![strong(&it.title), small(&it.rule)]),
+        Cell::naming(vec![strong(&it.title), rule(&it.rule, lang)]),
         Cell { paras: vec![line(&it.who), line(&it.when), small(&entry)], names_row: false },
         Cell::of(vec![Span::new(&it.why, TABLE)]),
     ];

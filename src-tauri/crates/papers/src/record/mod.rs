@@ -15,7 +15,7 @@ use crate::scene::Role;
 use crate::seal::Signer;
 use crate::text::Span;
 use crate::theme::{MM, SECTION, SMALL, SUBSECTION, TABLE};
-use crate::{PaperError, jpeg, sheet, words};
+use crate::{PaperError, photo, sheet, words};
 
 /// Makes the file.
 pub(crate) fn make(
@@ -115,14 +115,14 @@ fn photos(c: &mut Composer, photos: &[Photo], lang: trowelogue_core::text::Lang)
     });
 }
 
-fn one_photo(c: &mut Composer, photo: &Photo, at: Region, lang: trowelogue_core::text::Lang) {
+fn one_photo(c: &mut Composer, it: &Photo, at: Region, lang: trowelogue_core::text::Lang) {
     let room = FigureBox { width: at.width, height: at.width * 0.75 };
-    match photo.jpeg.as_deref().map(jpeg::read) {
-        Some(Ok(jpeg)) => c.photo(std::rc::Rc::new(jpeg), &photo.alt, &photo.caption, room),
-        Some(Err(fault)) => c.refuse(PaperError::Photo { photo: photo.hash.clone(), fault }),
+    match it.jpeg.as_deref().map(|file| photo::fitted(file, room)) {
+        Some(Ok(jpeg)) => c.photo(std::rc::Rc::new(jpeg), &it.alt, &it.caption, room),
+        Some(Err(fault)) => c.refuse(PaperError::Photo { photo: it.hash.clone(), fault }),
         None => {
             c.text(words::NO_PHOTO.get(lang), SMALL, 0.0);
-            c.text(&photo.caption, SMALL, 2.0);
+            c.text(&it.caption, SMALL, 2.0);
         }
     }
 }

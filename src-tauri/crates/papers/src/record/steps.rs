@@ -90,9 +90,8 @@ fn findings(marks: &[StepMark], lang: Lang) -> Cell {
         let weight = words::severity(it.severity).get(lang);
         let standing = words::standing(it.standing).get(lang);
         let head = Span::new(format!("{weight}, {standing}: "), TABLE.face(Face::Semibold).tone(tone));
-        let title = Span::new(format!("{} ", it.title), TABLE);
-        let code = Span::new(&it.rule, SMALL);
-        Para::new(vec![head, title, code]).mark(mark(it.severity, it.standing)).before(1.5)
+        let title = Span::new(&it.title, TABLE);
+        Para::new(vec![head, title]).mark(mark(it.severity, it.standing)).before(1.5)
     };
     let mut paras: Vec<Para> = marks.iter().map(one).collect();
     if paras.is_empty() {

@@ -33,15 +33,22 @@ pub(crate) fn piece() -> PieceCard {
             Fact::new("mass", "≈ 118 kg"),
         ],
         outline: Some(outline()),
+        plan: Some(plan_at(1.9)),
     }
 }
 
 fn outline() -> Figure {
-    let outer = vec![(0.0, 0.0), (86.0, 0.0), (86.0, 26.0), (0.0, 26.0)];
-    let sink = vec![(52.0, 6.0), (74.0, 6.0), (74.0, 19.0), (52.0, 19.0)];
+    plan_at(1.0)
+}
+
+/// The plan, so many times as large.
+fn plan_at(scale: f64) -> Figure {
+    let at = |(x, y): (f64, f64)| (x * scale, y * scale);
+    let outer = [(0.0, 0.0), (86.0, 0.0), (86.0, 26.0), (0.0, 26.0)].map(at).to_vec();
+    let sink = [(52.0, 6.0), (74.0, 6.0), (74.0, 19.0), (52.0, 19.0)].map(at).to_vec();
     let paint = Paint { fill: Some(Tone::Slurry), stroke: Some(Stroke::solid(Tone::WetConcrete, 0.5)) };
     let label = Shape::Label {
-        at: (2.0, 24.0),
+        at: at((2.0, 24.0)),
         anchor: Anchor::Start,
         size: 4.0,
         strong: false,
@@ -49,8 +56,8 @@ fn outline() -> Figure {
         tone: Tone::Ink,
     };
     let drawing = Drawing {
-        width: 86.0,
-        height: 26.0,
+        width: 86.0 * scale,
+        height: 26.0 * scale,
         shapes: vec![Shape::Polygon { rings: vec![outer, sink], paint }, label],
     };
     Figure { drawing, alt: "Plan outline: a rectangle with one sink cut-out".into(), ..Figure::default() }

@@ -22,3 +22,4 @@ pub(crate) mod wet_cement;
 
 pub(crate) use confirm::is_acid_or_ammonia;
 pub use confirm::{Confirmation, Prospect, confirmations};
+pub use too_heavy::{Weight, weight};

@@ -64,6 +64,24 @@ fn carried<'s>(subject: &Subject<'s>) -> (Option<u32>, Option<&'s str>) {
     loaded.or_else(delivered).or_else(installed).unwrap_or_default()
 }
 
+/// What a piece weighs, and how many persons share it at the shop's limit.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Weight {
+    /// Mass, in kilograms.
+    pub mass_kg: f64,
+    /// Persons who share it at the limit.
+    pub persons: u32,
+    /// The shop's limit per person, in kilograms.
+    pub limit_kg: f64,
+}
+
+/// The weight of a piece, as [`weigh`] works it out; `None` where its size is not recorded or makes no sense.
+pub fn weight(case: &Case<'_>) -> Option<Weight> {
+    let limit = Applied::setting(case.shop.settings.lift_per_person_kg, &limits::PERSON_LIFT);
+    let (load, _) = weigh(case, limit.value)?;
+    Some(Weight { mass_kg: load.mass_kg, persons: load.persons, limit_kg: limit.value })
+}
+
 /// The weight of a piece by its size less cut-outs, and the density it was worked out with; `None` where its
 /// size is not recorded or makes no sense.
 fn weigh(case: &Case<'_>, per_person_kg: f64) -> Option<(Load, Applied)> {
@@ -149,6 +167,17 @@ pub(crate) mod tests {
         bench.object("mix", "mix", light);
         bench.step(300.0, "install", carried_by(Some(1), None));
         bench.expect_clear(&RULE);
+    }
+
+    #[test]
+    fn the_weight_is_the_one_the_rule_judges_by() {
+        let shop = bench(21.5).shop();
+        let weight = |shop: &Shop| super::weight(&Case::new(shop, id("piece")));
+        let weighed = weight(&shop).unwrap();
+        assert!((weighed.mass_kg - 43.2).abs() < 1e-9 && (weighed.limit_kg - 21.5).abs() < 1e-9);
+        assert_eq!(weighed.persons, 3);
+        let unmeasured = Bench::with_piece(json!({ "length_mm": null })).pour();
+        assert_eq!(weight(&unmeasured.shop()), None);
     }
 
     #[test]
