@@ -172,9 +172,9 @@ fn a_form_is_given_tried_kept_as_a_draft_and_dropped() {
 }
 
 #[test]
-fn both_papers_are_made() {
+fn every_paper_is_made() {
     let (_all, page) = shop_with_a_piece();
-    for kind in ["record", "care"] {
+    for kind in ["record", "care", "labels"] {
         let ask =
             json!({"kind": kind, "piece": "C-1", "job": null, "lang": "es", "paper": "a4", "units": "si"});
         let made = call(&page, "make_paper", json!({"ask": ask})).expect("made");

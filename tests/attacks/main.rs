@@ -9,6 +9,7 @@
 
 mod bodies;
 mod bulk;
+mod formulas;
 mod lines;
 mod people;
 mod places;

@@ -9,6 +9,7 @@
 mod bad_input;
 mod demo;
 mod devices;
+mod exports;
 mod papers;
 mod places;
 mod tour;

@@ -3,4 +3,4 @@
 /**
  * A kind of paper.
  */
-export type PaperKind = "record" | "care";
+export type PaperKind = "record" | "care" | "labels";

@@ -10,6 +10,7 @@ mod darkroom;
 mod desk;
 pub mod dto;
 mod error;
+mod export;
 mod faults;
 #[allow(
     dead_code,
@@ -30,6 +31,7 @@ pub use calc::{Calculated, Strength, Sum, calc};
 pub use clock::{Clock, default_home};
 pub use desk::Desk;
 pub use error::{ApiError, ErrorCode, Result};
+pub use export::{ExportForm, Exported};
 pub use import::ImportAsk;
 pub use papers::verify_paper;
 pub use reading::{About, rule, rules};

@@ -177,6 +177,15 @@ pub(crate) const UI: &[(&str, Text)] = &[
         ),
     ),
     ("papers.care.make", text("Make the care sheet", "Hacer la hoja de cuidados")),
+    ("papers.labels", text("Label", "Etiqueta")),
+    (
+        "papers.labels.for",
+        text(
+            "To stick on the piece: code, place and weight, and a QR code a phone reads at arm's length.",
+            "Para pegar en la pieza: código, lugar y peso, y un código QR que un teléfono lee a un brazo de distancia.",
+        ),
+    ),
+    ("papers.labels.make", text("Make the label", "Hacer la etiqueta")),
     ("papers.open", text("Open", "Abrir")),
     ("papers.copy", text("Keep a copy elsewhere", "Guardar una copia")),
     ("papers.saved", text("Copied to {path}", "Copiado en {path}")),

@@ -178,6 +178,28 @@ pub(crate) enum Command {
         #[command(flatten)]
         sheet: Sheet,
     },
+    /// Write labels with a QR code for a piece or a job, several to a sheet.
+    Labels {
+        /// The folder.
+        folder: PathBuf,
+        #[command(flatten)]
+        about: OneAbout,
+        #[command(flatten)]
+        sheet: Sheet,
+    },
+    /// Write what is recorded for other programs: the steps as a table, everything as JSON, what is due as a calendar.
+    Export {
+        /// The folder.
+        folder: PathBuf,
+        /// The form.
+        #[arg(value_enum)]
+        form: ExportForm,
+        #[command(flatten)]
+        about: About,
+        /// The file to write.
+        #[arg(long, value_name = "PATH")]
+        out: PathBuf,
+    },
     /// Check every signature, chain, seal, header and photo of a folder, or a process record against its seal.
     /// Ends with 1 where something is broken.
     Verify {
@@ -243,6 +265,16 @@ pub(crate) struct Sheet {
     /// Size of the paper.
     #[arg(long, value_enum, default_value = "a4")]
     pub paper: Paper,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum ExportForm {
+    /// A table for spreadsheets, a row for each step of each piece.
+    Csv,
+    /// All that `show --json` gives.
+    Json,
+    /// Reminders of first water, full use, renewal and the end of the warranty.
+    Ics,
 }
 
 #[derive(Debug, Subcommand)]

@@ -94,6 +94,10 @@ impl Desk {
             }
             Command::Record { folder, piece, sheet } => self.record(&folder, piece, &sheet, out),
             Command::Care { folder, about, sheet } => self.care(&folder, about, &sheet, out),
+            Command::Labels { folder, about, sheet } => self.labels(&folder, about, &sheet, out),
+            Command::Export { folder, form, about, out: path } => {
+                self.export(&folder, form, about, &path, out)
+            }
             Command::Verify { what, folder } => self.verify(&what, folder.as_deref(), out),
             Command::Restore { folder } => {
                 let written = self.open(&folder)?.restore()?;

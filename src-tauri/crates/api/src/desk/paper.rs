@@ -11,6 +11,7 @@ use crate::{Result, faults, keep};
 
 const RECORD: Text = text("process-record", "registro-de-proceso");
 const CARE: Text = text("care-sheet", "hoja-de-cuidado");
+const LABELS: Text = text("labels", "etiquetas");
 const MADE: Text = text("{name} is made ({bytes} bytes).", "{name} está hecho ({bytes} bytes).");
 
 impl Desk {
@@ -35,6 +36,7 @@ fn kind(ask: &PaperAsk) -> &'static str {
     let words = match ask.kind {
         PaperKind::Record => RECORD,
         PaperKind::Care => CARE,
+        PaperKind::Labels => LABELS,
     };
     words.get(ask.lang.into())
 }

@@ -52,7 +52,7 @@ fn sheet(open: &Open, id: ObjectId) -> PieceSheet {
         column: picture::column(voice, shop, &plan, &findings, now, &finding::key),
         findings: findings.iter().map(|it| finding::told(session, it)).collect(),
         history: history::of_piece(session, id),
-        papers: vec![PaperKind::Record, PaperKind::Care],
+        papers: vec![PaperKind::Record, PaperKind::Care, PaperKind::Labels],
         may_write: session.link.is_some(),
     }
 }

@@ -11,9 +11,11 @@ dto! {
         Record,
         /// The care sheet.
         Care,
+        /// Labels with a code, several to a sheet.
+        Labels,
     }
 
-    /// A paper asked for: of a piece, or (care sheets) of a job.
+    /// A paper asked for: of a piece, or (care sheets, labels) of a job.
     #[derive(Eq)]
     pub struct PaperAsk {
         /// The kind.

@@ -1,9 +1,11 @@
 //! The recorded values of an entry, each with its label.
 
+use serde::Deserialize as _;
 use serde_json::{Map, Value};
 use trowelogue_core::body::{Body, Kind, labels};
 use trowelogue_core::id::ObjectId;
 use trowelogue_core::moment;
+use trowelogue_core::routes::Route;
 use trowelogue_core::shop::{Reading, Shop, Step};
 use trowelogue_core::sums::air;
 use trowelogue_core::text::{Text, text};
@@ -156,6 +158,7 @@ impl Values<'_> {
             (Shape::List(item), Value::Array(all)) => {
                 all.iter().map(|it| self.show(name, item, it)).collect::<Vec<_>>().join("; ")
             }
+            (_, Value::Object(_)) if name == "route" => self.route(value),
             (Shape::Record(fields), Value::Object(map)) => self.record(fields, map),
             (Shape::Map(item), Value::Object(map)) => {
                 let named = map.iter().map(|(key, it)| format!("{key} {}", self.show(name, item, it)));
@@ -163,6 +166,15 @@ impl Values<'_> {
             }
             _ => value.to_string(),
         }
+    }
+
+    /// A route as it stood when it was chosen or edited: its name and its stages.
+    fn route(&self, value: &Value) -> String {
+        let Ok(route) = Route::deserialize(value) else { return value.to_string() };
+        let lang = self.voice.lang;
+        let stages: Vec<String> =
+            route.stages.iter().map(|stage| stage.title().get(lang).to_owned()).collect();
+        format!("{}: {}", route.name.get(lang), stages.join("; "))
     }
 
     fn number(&self, name: &str, number: f64) -> String {

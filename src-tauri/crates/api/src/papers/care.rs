@@ -1,27 +1,22 @@
 //! The care sheet of a piece or of a job's pieces.
 
-use chrono::{Months, NaiveDate};
 use trowelogue_core::body::setup::{MaterialClass, Product, Use};
 use trowelogue_core::body::{Body, Kind};
 use trowelogue_core::id::ObjectId;
 use trowelogue_core::materials;
-use trowelogue_core::moment::add_hours;
 use trowelogue_core::rules::Case;
 use trowelogue_core::shop::{Step, Versions};
 use trowelogue_core::text::{Text, text};
 use trowelogue_core::units::{self, Dimension};
-use trowelogue_papers::model::{CareDates, CareGroup, CareSheet, Dated, Fact, Place, SealerKind};
+use trowelogue_papers::model::{CareGroup, CareSheet, Fact, PieceCard, Place, SealerKind};
 
-use super::{Maker, parts};
+use super::{Maker, due, parts};
 
 const PRODUCT: Text = text("sealer", "sellador");
 const CLASS: Text = text("kind", "tipo");
 const LOT: Text = text("lot", "lote");
 const COATS: Text = text("coats", "manos");
 const LAST_COAT: Text = text("last coat", "última mano");
-const DATA_SHEET: Text = text("data sheet", "ficha técnica");
-const CLASS_DEFAULT: Text = text("class default", "valor de la clase");
-const TERMS: Text = text("warranty terms", "condiciones de la garantía");
 const TOUCH_UP_LOT: Text = text("touch-up from lot {lot}", "retoques con el lote {lot}");
 
 impl Maker<'_> {
@@ -34,7 +29,7 @@ impl Maker<'_> {
                 None => groups.push(group),
             }
         }
-        CareSheet { imprint: self.imprint("care", pieces), groups, attachments: Vec::new() }
+        CareSheet { imprint: self.imprint("care", pieces), groups, attachments: vec![self.reminders(pieces)] }
     }
 
     fn group(&self, piece: ObjectId) -> CareGroup {
@@ -43,12 +38,12 @@ impl Maker<'_> {
         let coat = parts::last_coat(self, piece);
         let product = coat.map(|(_, product)| product);
         CareGroup {
-            pieces: vec![self.card(piece)],
+            pieces: vec![PieceCard { plan: self.plan(piece), ..self.card(piece) }],
             place: place(facts.and_then(|it| it.used_as)),
             sealer: product.map_or(SealerKind::Unknown, |it| sealer(it.class)),
             sealing: coat.map(|(step, product)| self.sealing(piece, step, product)).unwrap_or_default(),
             handed_over: self.handed_over(piece),
-            dates: self.dates(piece, coat),
+            dates: self.care_dates(&self.due(piece)),
             heat_limit: product.and_then(|it| self.heat(it)),
             warranty: self.warranty(piece),
             touch_up: self.touch_up(piece),
@@ -72,52 +67,10 @@ impl Maker<'_> {
         known.collect()
     }
 
-    /// The dates that count: the data sheet's times from the last coat, else those of the class.
-    fn dates(&self, piece: ObjectId, coat: Option<(&Step, &Product)>) -> CareDates {
-        let warranty_end = self.warranty_end(piece);
-        let Some((step, product)) = coat else { return CareDates { warranty_end, ..CareDates::default() } };
-        let class = materials::of(product.class);
-        let from = step.done.finish();
-        let after = |sheet: Option<f64>, default: Option<f64>| {
-            let basis = if sheet.is_some() { DATA_SHEET } else { CLASS_DEFAULT };
-            let moment = add_hours(from, sheet.or(default)?)?;
-            Some(Dated { day: self.voice.moment(&moment), basis: self.voice.say(basis) })
-        };
-        let start = self.handover_day(piece).unwrap_or_else(|| self.voice.local(&from).date_naive());
-        let months = |count: u32, basis: Text| self.in_months(start, count, basis);
-        let renew = product.renew_months;
-        CareDates {
-            first_water: after(product.water_h, class.water_h),
-            light_use: after(product.light_use_h, class.light_use_h),
-            full_use: after(product.full_use_h, class.full_use_h),
-            first_test: renew.and_then(|count| months((count / 2).max(1), DATA_SHEET)),
-            renewal: renew.and_then(|count| months(count, DATA_SHEET)),
-            warranty_end,
-        }
-    }
-
-    fn in_months(&self, start: NaiveDate, count: u32, basis: Text) -> Option<Dated> {
-        let day = start.checked_add_months(Months::new(count))?;
-        Some(Dated { day: self.voice.day(day), basis: self.voice.say(basis) })
-    }
-
-    fn warranty_end(&self, piece: ObjectId) -> Option<Dated> {
-        let months = self.session.shop().settings.warranty_months?;
-        self.in_months(self.handover_day(piece)?, months, TERMS)
-    }
-
-    fn handover(&self, piece: ObjectId) -> Option<&Step> {
-        let history = self.session.shop().history(piece);
-        history.into_iter().rev().find(|step| step.kind == Some(Kind::Handover))
-    }
-
-    fn handover_day(&self, piece: ObjectId) -> Option<NaiveDate> {
-        self.handover(piece).map(|step| self.voice.local(&step.done.start).date_naive())
-    }
-
     fn heat(&self, product: &Product) -> Option<String> {
-        let limit = product.heat_max_c.or(materials::of(product.class).heat_max_c)?;
-        Some(units::show(limit, Dimension::Celsius, self.voice.system, self.voice.lang))
+        let (limit, basis) = due::chosen(product.heat_max_c, materials::of(product.class).heat_max_c)?;
+        let limit = units::show(limit, Dimension::Celsius, self.voice.system, self.voice.lang);
+        Some(format!("{limit} ({})", self.voice.say(basis)))
     }
 
     fn warranty(&self, piece: ObjectId) -> Vec<String> {

@@ -1,14 +1,17 @@
-//! The two papers of a piece, made from what is recorded.
+//! The papers of a piece, made from what is recorded.
 //!
 //! A paper adds no entry. It carries the exact lines it was made from; lines of other clients' pieces, cost and
 //! internal notes are never among them.
 
 mod care;
+mod due;
+mod labels;
 mod lines;
 mod parts;
 mod pictures;
 mod proof;
 mod record;
+mod reminders;
 mod steps;
 
 pub use proof::verify_paper;
@@ -83,6 +86,7 @@ impl Session {
             }
             (PaperKind::Record, _) => return Err(ApiError::bad_input("piece", OF_ONE.get(voice.lang))),
             (PaperKind::Care, _) => made::care_sheet(&maker.care(&pieces), &options),
+            (PaperKind::Labels, _) => made::labels(&maker.labels(&pieces), &options),
         };
         bytes.map_err(|error| failed(&error, voice.lang))
     }

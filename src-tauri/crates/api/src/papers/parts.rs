@@ -72,6 +72,7 @@ impl Maker<'_> {
             site: job.and_then(|it| it.site.clone()),
             facts: self.card_facts(id, piece),
             outline: Some(self.outline(piece)),
+            plan: None,
         }
     }
 

@@ -11,14 +11,16 @@ use trowelogue_core::picture::Picture;
 use trowelogue_core::plan;
 use trowelogue_core::rules::{self, Case, Finding, limits};
 use trowelogue_core::shop::{Step, Versions};
-use trowelogue_core::silhouette::{Spot, marked, silhouette};
+use trowelogue_core::silhouette::{Spot, marked, measured, silhouette};
 use trowelogue_papers::model::Figure;
 
 use super::{Maker, may_stand};
-use crate::reading::{Teller, title};
+use crate::reading::{Teller, first_upper, title};
 
 /// Largest side of the plan that shows the places of fills, in millimetres.
 const MAP_SIDE: f64 = 80.0;
+/// Room of the large plan, measures not counted: width and height in millimetres.
+const PLAN_ROOM: (f64, f64) = (146.0, 46.0);
 
 impl Maker<'_> {
     /// The plan of a piece to scale.
@@ -67,29 +69,40 @@ impl Maker<'_> {
 
     /// The plan with the places of fills on it; none where no place was recorded.
     pub(super) fn map(&self, piece: ObjectId) -> Option<Figure> {
+        let spots = self.spots(piece);
+        let facts = self.session.shop().pieces.get(&piece).map(Versions::now)?;
+        let lang = self.voice.lang;
+        (!spots.is_empty()).then(|| figure(marked(facts, &spots, MAP_SIDE, self.voice.system, lang), true))
+    }
+
+    /// The plan with its measures and the places of fills, large.
+    pub(super) fn plan(&self, piece: ObjectId) -> Option<Figure> {
+        let facts = self.session.shop().pieces.get(&piece).map(Versions::now)?;
+        let plan = measured(facts, &self.spots(piece), PLAN_ROOM, self.voice.system, self.voice.lang);
+        Some(figure(plan, false))
+    }
+
+    /// The places of fills, in order of work.
+    fn spots(&self, piece: ObjectId) -> Vec<Spot> {
         let case = Case::new(self.session.shop(), piece);
         let fills = case.of(Kind::Fill).filter_map(|step| match step.body() {
             Some(Body::Fill(fill)) => Some((step, fill.at.as_deref()?)),
             _ => None,
         });
         let spots = fills.flat_map(|(step, at)| at.iter().map(move |spot| (step, spot)));
-        let spots: Vec<Spot> = spots
-            .map(|(step, at)| Spot {
-                x_mm: at.x_mm,
-                y_mm: at.y_mm,
-                size_mm: at.size_mm,
-                title: format!("{}, {}", title(&self.voice, step), self.voice.moment(&step.done.start)),
-            })
-            .collect();
-        let facts = self.session.shop().pieces.get(&piece).map(Versions::now)?;
-        let lang = self.voice.lang;
-        (!spots.is_empty()).then(|| figure(marked(facts, &spots, MAP_SIDE, self.voice.system, lang), true))
+        let spot = |(step, at): (&Step, &trowelogue_core::body::surface::Spot)| Spot {
+            x_mm: at.x_mm,
+            y_mm: at.y_mm,
+            size_mm: at.size_mm,
+            title: format!("{}, {}", title(&self.voice, step), self.voice.moment(&step.done.start)),
+        };
+        spots.map(spot).collect()
     }
 }
 
 /// A picture on paper: its words are its text equivalent and, beside a chart, its legend.
 fn figure(picture: Picture, chart: bool) -> Figure {
     let alt = format!("{}: {}", picture.title, picture.text.join(". "));
-    let legend = if chart { picture.text } else { Vec::new() };
+    let legend = if chart { picture.text.iter().map(|line| first_upper(line)).collect() } else { Vec::new() };
     Figure { drawing: picture.drawing, alt, caption: chart.then_some(picture.title), legend }
 }

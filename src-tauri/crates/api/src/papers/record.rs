@@ -10,7 +10,7 @@ use trowelogue_core::text::{Text, text};
 use trowelogue_papers::model::{Device, Fact, Photo, ProcessRecord, Term};
 
 use super::{Maker, lines};
-use crate::reading::title;
+use crate::reading::{first_upper, title};
 use crate::say::fill;
 
 const ROUTE: Text = text("route", "ruta de acabado");
@@ -195,8 +195,11 @@ impl Maker<'_> {
         let mut photos = Vec::new();
         for step in steps.iter().filter(|step| step.status == Status::Counts) {
             for photo in step.common().into_iter().flat_map(|common| &common.photos) {
-                let caption =
-                    format!("{}, {}", title(&self.voice, step), self.voice.moment(&step.done.start));
+                let caption = format!(
+                    "{}, {}",
+                    first_upper(&title(&self.voice, step)),
+                    self.voice.moment(&step.done.start)
+                );
                 photos.push(Photo {
                     hash: photo.hash.to_string(),
                     alt: photo.caption.clone().unwrap_or_else(|| caption.clone()),

@@ -11,7 +11,7 @@ use trowelogue_papers::model::{
 
 use super::{Maker, may_stand, short};
 use crate::format::{facts_of, name_of, note_of};
-use crate::reading::{entry_lines, title};
+use crate::reading::{entry_lines, first_upper, title};
 
 const STRUCK: Text = text("struck", "anulada");
 
@@ -26,7 +26,7 @@ impl Maker<'_> {
         let caused = findings.iter().filter(|it| it.entries.contains(&step.hash));
         Step {
             when: self.voice.span(&step.done),
-            what: title(&self.voice, step),
+            what: first_upper(&title(&self.voice, step)),
             region: self.place(step),
             values: self.values(step),
             note: note_of(step),
@@ -125,7 +125,7 @@ impl Maker<'_> {
 
     fn correction(&self, before: &shop::Step, by: &shop::Step, why: String, replaced: bool) -> Correction {
         Correction {
-            what: title(&self.voice, before),
+            what: first_upper(&title(&self.voice, before)),
             who: self.session.shop().person_name(by.person),
             when: self.voice.moment(&by.wrote),
             why,

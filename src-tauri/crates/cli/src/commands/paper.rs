@@ -1,10 +1,10 @@
-//! `record` and `care`.
+//! `record`, `care`, `labels` and `export`.
 
 use std::path::Path;
 
 use serde_json::json;
 use trowelogue_api::dto::{self, PaperAsk, PaperKind};
-use trowelogue_api::{Result, Text, text};
+use trowelogue_api::{ExportForm, Result, Text, text};
 
 use super::Desk;
 use crate::args::{self, OneAbout, Sheet};
@@ -20,6 +20,28 @@ impl Desk {
 
     pub(super) fn care(&self, folder: &Path, about: OneAbout, sheet: &Sheet, out: &mut Out) -> Result<u8> {
         self.paper(folder, PaperKind::Care, (about.piece, about.job), sheet, out)
+    }
+
+    pub(super) fn labels(&self, folder: &Path, about: OneAbout, sheet: &Sheet, out: &mut Out) -> Result<u8> {
+        self.paper(folder, PaperKind::Labels, (about.piece, about.job), sheet, out)
+    }
+
+    pub(super) fn export(
+        &self,
+        folder: &Path,
+        form: args::ExportForm,
+        about: args::About,
+        path: &Path,
+        out: &mut Out,
+    ) -> Result<u8> {
+        let form = match form {
+            args::ExportForm::Csv => ExportForm::Csv,
+            args::ExportForm::Json => ExportForm::Json,
+            args::ExportForm::Ics => ExportForm::Ics,
+        };
+        let made = self.open(folder)?.export(form, &super::wanted(about), path)?;
+        let answer = json!({ "path": made.path, "bytes": made.bytes });
+        self.answer(&answer, out, |out| out.line(&made.say))
     }
 
     fn paper(
