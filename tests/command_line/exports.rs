@@ -30,7 +30,7 @@ struct Grey {
 
 /// A page of a paper, printed at 100 dots to the inch.
 fn printed(paper: &Path) -> Grey {
-    let stem = paper.with_extension("page");
+    let stem = paper.with_extension("");
     let form = ["-gray", "-r", "100", "-f", "1", "-l", "1", "-singlefile"];
     let status = Command::new("pdftoppm").args(form).args([paper, &stem]).status().expect("pdftoppm runs");
     assert!(status.success());
