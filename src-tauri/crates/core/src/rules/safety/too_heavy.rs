@@ -172,12 +172,12 @@ pub(crate) mod tests {
     #[test]
     fn the_weight_is_the_one_the_rule_judges_by() {
         let shop = bench(21.5).shop();
-        let weight = |shop: &Shop| super::weight(&Case::new(shop, id("piece")));
-        let weighed = weight(&shop).unwrap();
+        let of = |shop: &crate::shop::Shop| weight(&Case::new(shop, id("piece")));
+        let weighed = of(&shop).unwrap();
         assert!((weighed.mass_kg - 43.2).abs() < 1e-9 && (weighed.limit_kg - 21.5).abs() < 1e-9);
         assert_eq!(weighed.persons, 3);
         let unmeasured = Bench::with_piece(json!({ "length_mm": null })).pour();
-        assert_eq!(weight(&unmeasured.shop()), None);
+        assert_eq!(of(&unmeasured.shop()), None);
     }
 
     #[test]
