@@ -130,9 +130,9 @@ fn found(session: &Session, shop: &Shop, id: &str) -> Result<(Option<ObjectId>, 
     let own = id.parse::<ObjectId>().ok().and_then(|id| Some((id, shop.routes.get(&id)?)));
     match own {
         Some((id, entry)) => {
-            let route = Route::read(&entry.now().route)
-                .map_err(|_| ApiError::bad_input("id", session.voice.say(IN_WORK)))?;
-            Ok((Some(id), route))
+            let route = entry.now().route.route();
+            let route = route.ok_or_else(|| ApiError::bad_input("id", session.voice.say(IN_WORK)))?;
+            Ok((Some(id), Route::clone(route)))
         }
         None => match routes::shipped_with(id) {
             Some(route) => Ok((None, route.clone())),
@@ -240,7 +240,7 @@ fn said(lang: Lang, words: &str, before: Option<&Words>) -> Words {
 /// A code of its own for a copy.
 fn free_code(shop: &Shop, from: &str) -> String {
     let known: BTreeSet<String> =
-        shop.routes.values().filter_map(|it| Some(it.now().route["code"].as_str()?.to_owned())).collect();
+        shop.routes.values().filter_map(|it| Some(it.now().route.code()?.to_owned())).collect();
     let stem: String =
         from.trim_end_matches(|it: char| it.is_ascii_digit() || it == '_').chars().take(50).collect();
     let codes = (2_u32..).map(|at| format!("{stem}_{at}"));
@@ -414,27 +414,27 @@ pub(super) fn rows(voice: &Voice, shop: &Shop) -> Vec<ObjectRow> {
 }
 
 fn version_words(voice: &Voice, entry: &Versions<RouteEntry>) -> String {
-    let version = entry.now().route["version"].as_u64().unwrap_or(1);
+    let version = entry.now().route.route().map_or(1, |route| route.version);
     fill(words::OWN, voice.lang, &[("version", &version)])
 }
 
 /// What people call a route of the shop's own.
 pub(super) fn name_of(voice: &Voice, shop: &Shop, id: ObjectId) -> String {
-    let route = shop.routes.get(&id).and_then(|it| Route::read(&it.now().route).ok());
+    let route = shop.routes.get(&id).and_then(|it| it.now().route.route());
     route.map_or_else(|| id.to_string(), |route| first_upper(route.name.get(voice.lang)))
 }
 
 /// The stages of a route of the shop's own; none of anything else.
 pub(super) fn stages_of(session: &Session, shop: &Shop, id: ObjectId) -> Vec<RouteStage> {
-    let route = shop.routes.get(&id).and_then(|it| Route::read(&it.now().route).ok());
-    route.map_or_else(Vec::new, |route| told(session, shop, &route))
+    let route = shop.routes.get(&id).and_then(|it| it.now().route.route());
+    route.map_or_else(Vec::new, |route| told(session, shop, route))
 }
 
 /// What is recorded of a route of the shop's own beside its stages.
 pub(super) fn facts_of_own(session: &Session, shop: &Shop, id: ObjectId) -> Vec<Fact> {
     let voice = &session.voice;
     let Some(entry) = shop.routes.get(&id) else { return Vec::new() };
-    let mut facts = Route::read(&entry.now().route).map_or_else(|_| Vec::new(), |route| facts(voice, &route));
+    let mut facts = entry.now().route.route().map_or_else(Vec::new, |route| facts(voice, route));
     let from = entry.now().copied_from.as_deref();
     let name = from.map(|code| {
         let shipped = routes::shipped_with(code).map(|route| route.name.get(voice.lang).to_owned());
