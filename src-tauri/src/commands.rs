@@ -6,9 +6,9 @@ use tauri::State;
 use tauri::ipc::Channel;
 use trowelogue_api::Result;
 use trowelogue_api::dto::{
-    Changed, Day, DraftNote, FolderLook, FolderPage, Form, Founded, Joined, Lang, Logged, PaperAsk,
-    PaperMade, PhotoShown, PhotoTaken, PieceSheet, RuleText, Settings, Start, StepDraft, Tried, Verified,
-    Words,
+    Changed, Day, DraftNote, FolderLook, FolderPage, Form, Founded, Joined, Lang, Logged, ObjectSheet,
+    PaperAsk, PaperMade, PhotoShown, PhotoTaken, PieceSheet, RouteEdit, RouteStage, RuleText, Series,
+    Settings, Shelf, ShelfHead, StageForm, Start, StepDraft, Tried, Verified, Words,
 };
 
 use crate::desk::{Holder, at_desk};
@@ -135,6 +135,71 @@ pub(crate) async fn photo(holder: Held<'_>, id: String, side: u32) -> Result<Pho
 }
 
 #[tauri::command]
+pub(crate) async fn shelves(holder: Held<'_>) -> Result<Vec<ShelfHead>> {
+    at_desk(holder, |desk| desk.shelves()).await
+}
+
+#[tauri::command]
+pub(crate) async fn shelf(holder: Held<'_>, kind: String) -> Result<Shelf> {
+    at_desk(holder, move |desk| desk.shelf(&kind)).await
+}
+
+#[tauri::command]
+pub(crate) async fn object(holder: Held<'_>, kind: String, id: String) -> Result<ObjectSheet> {
+    at_desk(holder, move |desk| desk.object(&kind, &id)).await
+}
+
+#[tauri::command]
+pub(crate) async fn object_form(
+    holder: Held<'_>,
+    kind: String,
+    id: Option<String>,
+    copy: bool,
+) -> Result<Form> {
+    at_desk(holder, move |desk| desk.object_form(&kind, id.as_deref(), copy)).await
+}
+
+#[tauri::command]
+pub(crate) async fn series(holder: Held<'_>, code: String, count: u32) -> Result<Series> {
+    at_desk(holder, move |desk| desk.series(&code, count)).await
+}
+
+#[tauri::command]
+pub(crate) async fn log_series(holder: Held<'_>, step: StepDraft, count: u32) -> Result<Logged> {
+    at_desk(holder, move |desk| desk.log_series(&step, count)).await
+}
+
+#[tauri::command]
+pub(crate) async fn route_edit(holder: Held<'_>, id: String, copy: bool) -> Result<RouteEdit> {
+    at_desk(holder, move |desk| desk.route_edit(&id, copy)).await
+}
+
+#[tauri::command]
+pub(crate) async fn stage_form(holder: Held<'_>, stage: RouteStage) -> Result<StageForm> {
+    at_desk(holder, move |desk| desk.stage_form(&stage)).await
+}
+
+#[tauri::command]
+pub(crate) async fn try_route(holder: Held<'_>, edit: RouteEdit) -> Result<RouteEdit> {
+    at_desk(holder, move |desk| desk.try_route(&edit)).await
+}
+
+#[tauri::command]
+pub(crate) async fn log_route(holder: Held<'_>, edit: RouteEdit) -> Result<Logged> {
+    at_desk(holder, move |desk| desk.log_route(&edit)).await
+}
+
+#[tauri::command]
+pub(crate) async fn set_passphrase(holder: Held<'_>, passphrase: String) -> Result<Logged> {
+    at_desk(holder, move |desk| desk.set_passphrase(&passphrase)).await
+}
+
+#[tauri::command]
+pub(crate) async fn tell_passphrase(holder: Held<'_>, passphrase: String) -> Result<Start> {
+    at_desk(holder, move |desk| desk.tell_passphrase(&passphrase)).await
+}
+
+#[tauri::command]
 pub(crate) async fn make_paper(holder: Held<'_>, ask: PaperAsk) -> Result<PaperMade> {
     at_desk(holder, move |desk| desk.make_paper(&ask)).await
 }
@@ -152,6 +217,16 @@ pub(crate) async fn accept(holder: Held<'_>, device: String) -> Result<Logged> {
 #[tauri::command]
 pub(crate) async fn retire(holder: Held<'_>, device: String) -> Result<Logged> {
     at_desk(holder, move |desk| desk.retire(&device)).await
+}
+
+#[tauri::command]
+pub(crate) async fn give_role(holder: Held<'_>, device: String, role: String) -> Result<Logged> {
+    at_desk(holder, move |desk| desk.give_role(&device, &role)).await
+}
+
+#[tauri::command]
+pub(crate) async fn settle(holder: Held<'_>, entry: String, why: String) -> Result<Logged> {
+    at_desk(holder, move |desk| desk.settle(&entry, &why)).await
 }
 
 #[tauri::command]

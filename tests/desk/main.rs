@@ -4,6 +4,7 @@
 
 mod killed;
 mod shop;
+mod spanish;
 
 use std::collections::BTreeSet;
 use std::fs;

@@ -24,8 +24,8 @@ try {
       await page.locator(".day[data-ready=true]").waitFor();
       for (const [name, at] of Object.entries(await screens(page))) {
         await page.evaluate((to) => (location.hash = to), at);
-        await page.locator("[data-ready=true]:visible").first().waitFor();
-        await page.waitForTimeout(150);
+        await page.locator(".pane [data-ready=true]:visible, .day[data-ready=true]:visible").first().waitFor();
+        await page.waitForTimeout(250);
         await page.screenshot({ path: path.join(out, `${name}-${size}-${theme}.png`) });
       }
       await opened.context.close();
@@ -48,9 +48,20 @@ async function screens(page) {
     await page.locator(".find input").fill("");
     return found;
   };
+  /** The first object of a shelf. */
+  const first = async (kind) => {
+    if (memory) return `#/object/${kind}/o1`;
+    await page.evaluate((to) => (location.hash = to), `#/shelf/${kind}`);
+    const link = page.locator(`.shelf[data-shelf="${kind}"] li a`).first();
+    await link.waitFor();
+    return link.getAttribute("href");
+  };
   const [island, bench] = [await id("K-02"), await id("T-04")];
   return {
     day: "#/day", piece: `#/piece/${island}`, "piece-under-way": `#/piece/${bench}`, step: `#/step/${bench}/grit_pass`, wash: `#/step/${bench}/acid_wash`,
     papers: `#/papers/${island}`, folder: "#/folder", shop: "#/shop",
+    "shelf-pieces": "#/shelf/piece", "shelf-products": "#/shelf/product", "object-piece": `#/object/piece/${island}`,
+    "object-product": await first("product"), "object-mix": await first("mix"), "object-tool": await first("tool"), "object-route": "#/object/route/salt_pepper",
+    "make-piece": "#/make/piece", "change-piece": `#/change/piece/${island}`, "make-product": "#/make/product", settings: "#/make/settings", "copy-route": "#/copy/route/salt_pepper",
   };
 }

@@ -4,7 +4,8 @@ import { readFileSync, readdirSync } from "node:fs";
 import { test } from "node:test";
 
 const source = new URL("../src/", import.meta.url);
-const table = readFileSync(new URL("../../src-tauri/crates/api/src/words.rs", import.meta.url), "utf8");
+const rust = new URL("../../src-tauri/crates/api/src/", import.meta.url);
+const table = ["words.rs", "words/set_up.rs"].map((file) => readFileSync(new URL(file, rust), "utf8")).join("\n");
 const declared = new Set([...table.matchAll(/\(\s*"([a-z_0-9.]+)",\s*text\(/g)].map((m) => m[1]));
 
 const files = readdirSync(source, { recursive: true }).filter((f) => /\.(svelte|ts)$/.test(f) && !f.startsWith("generated"));

@@ -8,11 +8,15 @@ import { SIZES, THEMES } from "../lib/places.mjs";
 const SCREENS = {
   "the day": "#/day", "a piece": "#/piece/k-02", "a step": "#/step/k-02/grit_pass", "a correction": "#/mend/k-02/h3",
   "the papers": "#/papers/k-02", "the folder": "#/folder", "the shop": "#/shop",
+  "a shelf": "#/shelf/piece", "a product": "#/object/product/o1", "a piece set up": "#/object/piece/o1", "a route": "#/object/route/o1",
+  "a new piece": "#/make/piece", "a route edited": "#/change/route/r1",
 };
 /** What shows that a screen has come. */
 const MARKS = {
   "the day": ".day[data-ready=true]", "a piece": "[data-piece]", "a step": "form[data-correcting=false]", "a correction": "form[data-correcting=true]",
   "the papers": ".papers[data-ready=true]", "the folder": ".folder[data-ready=true]", "the shop": ".shop",
+  "a shelf": ".shelf[data-ready=true]", "a product": '.sheet[data-shelf="product"]', "a piece set up": '.sheet[data-shelf="piece"]', "a route": '.sheet[data-shelf="route"]',
+  "a new piece": 'form[data-shelf="piece"]', "a route edited": "form.route",
 };
 const LEAST = { phone: 56, tablet: 56, desk: 44 };
 
@@ -90,7 +94,7 @@ test("both languages fill every screen", { timeout: 120_000 }, async () => {
     const opened = await open(browser, { at, search: "?lang=es" });
     await unfold(opened.page);
     const said = await opened.page.locator("body").innerText();
-    assert.doesNotMatch(said, /\b(day|piece|step|field|folder|device|papers|history|finding|places|shop)\.[a-z_]+/, `${name} shows a key`);
+    assert.doesNotMatch(said, /\b(day|piece|step|field|folder|device|papers|history|finding|places|shop|shelves|shelf|object|records|route|pass|recovery)\.[a-z_]+/, `${name} shows a key`);
     assert.equal(await opened.page.evaluate(() => document.documentElement.lang), "es");
     assert.deepEqual(await overhang(opened.page), [], name);
     behaved(opened);

@@ -20,7 +20,7 @@ export const launch = () =>
 
 /** The words of the window as they stand in the table in Rust. */
 export const words = () => {
-  const table = readFileSync(inCheckout("src-tauri/crates/api/src/words.rs"), "utf8");
+  const table = ["words.rs", "words/set_up.rs"].map((file) => readFileSync(inCheckout("src-tauri/crates/api/src", file), "utf8")).join("\n");
   const entry = /\(\s*"([a-z_0-9.]+)",\s*text\(\s*"((?:[^"\\]|\\.)*)",\s*"((?:[^"\\]|\\.)*)",?\s*\)/g;
   const said = { en: {}, es: {} };
   for (const [, key, en, es] of table.matchAll(entry)) Object.assign(said, { en: { ...said.en, [key]: en }, es: { ...said.es, [key]: es } });

@@ -53,4 +53,8 @@ may_accept: boolean,
 /**
  * This device may retire it.
  */
-may_retire: boolean, };
+may_retire: boolean, 
+/**
+ * The role this device may give it instead: `owner` or `crew`.
+ */
+other_role: string | null, };

@@ -18,9 +18,13 @@ title: string,
  */
 pieces: Array<string>, 
 /**
- * Their codes.
+ * Their codes; what an object is called, where the form changes one.
  */
 codes: Array<string>, 
+/**
+ * The object it changes, where it is a form of the shop's own things.
+ */
+object: string | null, 
 /**
  * When it was kept.
  */

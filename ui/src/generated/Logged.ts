@@ -10,6 +10,10 @@ export type Logged = {
  */
 hashes: Array<string>, 
 /**
+ * Ids of what they made, where they made something.
+ */
+objects: Array<string>, 
+/**
  * They stand in the folder too.
  */
 in_folder: boolean, 

@@ -2,6 +2,7 @@
 import type { Confirm } from "./Confirm";
 import type { Fact } from "./Fact";
 import type { Finding } from "./Finding";
+import type { Picture } from "./Picture";
 import type { Problem } from "./Problem";
 
 /**
@@ -24,6 +25,10 @@ findings: Array<Finding>,
  * Cautions to confirm, as the values stand now.
  */
 confirm: Array<Confirm>, 
+/**
+ * What it would look like, where it can be drawn: the plan of a piece.
+ */
+pictures: Array<Picture>, 
 /**
  * It may be logged.
  */

@@ -8,6 +8,8 @@ use trowelogue_journal::veil::Shut;
 use crate::say::fill;
 use crate::{ApiError, ErrorCode};
 
+/// What the system itself says stands as it says it.
+pub(crate) const REFUSED: Text = text("The system refused it: {why}.", "El sistema lo rechazó: {why}.");
 const NOTHING: Text = text("Nothing was written.", "No se escribió nada.");
 
 /// A failure of the journal, in words.
@@ -172,8 +174,8 @@ fn harder(error: &Journal, lang: Lang) -> (ErrorCode, String) {
                 "No se puede leer la entrada que fija la contraseña.",
             )),
         ),
-        Journal::Io { source, .. } => (ErrorCode::Io, source.to_string()),
-        _ => (ErrorCode::Io, error.to_string()),
+        Journal::Io { source, .. } => (ErrorCode::Io, fill(REFUSED, lang, &[("why", source)])),
+        _ => (ErrorCode::Io, fill(REFUSED, lang, &[("why", error)])),
     }
 }
 
@@ -250,7 +252,7 @@ pub(crate) fn file(path: &std::path::Path, error: &std::io::Error, lang: Lang) -
             ErrorCode::Io,
             text("A folder stands in the place of the file.", "Hay una carpeta en el lugar del archivo."),
         ),
-        _ => return ApiError::new(ErrorCode::Io, error.to_string()).file(path),
+        _ => return ApiError::new(ErrorCode::Io, fill(REFUSED, lang, &[("why", error)])).file(path),
     };
     let elsewhere = text("Make room there, or name another place.", "Haga sitio ahí o indique otro lugar.");
     ApiError::new(code, words.get(lang)).file(path).remedy(elsewhere.get(lang))

@@ -3,6 +3,8 @@
 //!
 //! `{name}` is filled in by the window; a counted word has two keys, `.one` and `.other`.
 
+mod set_up;
+
 use std::collections::BTreeMap;
 
 use trowelogue_core::text::{Lang, Text, text};
@@ -14,6 +16,7 @@ pub(crate) const UI: &[(&str, Text)] = &[
     ("places.skip", text("Straight to the page", "Ir directo a la página")),
     ("places.day", text("Today", "Hoy")),
     ("places.piece", text("The piece", "La pieza")),
+    ("places.back", text("Back", "Atrás")),
     ("places.folder", text("Folder", "Carpeta")),
     ("places.shop", text("Shop", "Taller")),
     // The day
@@ -53,6 +56,7 @@ pub(crate) const UI: &[(&str, Text)] = &[
         ),
     ),
     ("day.empty", text("No pieces yet.", "Todavía no hay piezas.")),
+    ("day.first", text("Set up the first piece", "Preparar la primera pieza")),
     ("day.nothing_found", text("Nothing found for “{find}”.", "No se encontró nada para «{find}».")),
     // Clocks
     ("clock.over", text("time is up", "tiempo cumplido")),
@@ -215,13 +219,23 @@ pub(crate) const UI: &[(&str, Text)] = &[
         "folder.newer.other",
         text("{n} entries were written by a newer version.", "{n} anotaciones son de una versión más nueva."),
     ),
-    ("folder.breaks.one", text("{n} break in the record", "{n} ruptura en el registro")),
-    ("folder.breaks.other", text("{n} breaks in the record", "{n} rupturas en el registro")),
     ("folder.entries.one", text("{n} entry", "{n} anotación")),
     ("folder.entries.other", text("{n} entries", "{n} anotaciones")),
     ("folder.last_look", text("Last looked at {when}", "Revisada {when}")),
     ("folder.devices", text("Devices", "Aparatos")),
-    ("folder.notes", text("Notes", "Notas")),
+    ("folder.matters", text("What to know and to do", "Qué saber y qué hacer")),
+    ("folder.again", text("Look again", "Mirar otra vez")),
+    ("folder.counts", text("This one counts: {entry}", "Esta cuenta: {entry}")),
+    (
+        "folder.settle_say",
+        text(
+            "The other entries of the same number stay readable, but count no longer. Why this one?",
+            "Las otras entradas con el mismo número quedan legibles, pero ya no cuentan. ¿Por qué esta?",
+        ),
+    ),
+    ("folder.settle_copy", text("The other device is a copy", "El otro aparato es una copia")),
+    ("folder.settle_old", text("The other comes from an old state", "La otra viene de un estado antiguo")),
+    ("folder.settle_do", text("Let it count", "Que cuente")),
     ("folder.check", text("Check the whole record", "Revisar todo el registro")),
     (
         "folder.check_what",
@@ -236,7 +250,7 @@ pub(crate) const UI: &[(&str, Text)] = &[
     ("device.owner", text("owner", "dueño")),
     ("device.entries.one", text("{n} entry", "{n} anotación")),
     ("device.entries.other", text("{n} entries", "{n} anotaciones")),
-    ("device.fingerprint", text("Fingerprint", "Huella")),
+    ("device.fingerprint", text("Fingerprint of the device", "Huella del aparato")),
     (
         "device.compare",
         text(
@@ -245,6 +259,8 @@ pub(crate) const UI: &[(&str, Text)] = &[
         ),
     ),
     ("device.accept", text("Accept this device", "Aceptar este aparato")),
+    ("device.make_owner", text("Make it an owner's device", "Hacerlo aparato de un dueño")),
+    ("device.make_crew", text("Make it a crew device", "Hacerlo aparato de la cuadrilla")),
     ("device.retire", text("Retire this device", "Retirar este aparato")),
     (
         "device.retire_what",
@@ -339,9 +355,14 @@ pub(crate) const UI: &[(&str, Text)] = &[
     ("error.line", text("{file}, line {line}", "{file}, línea {line}")),
 ];
 
+/// Every key with its words.
+fn all() -> impl Iterator<Item = &'static (&'static str, Text)> {
+    UI.iter().chain(set_up::SET_UP)
+}
+
 /// All words of the window in `lang`, by key.
 pub(crate) fn of(lang: Lang) -> BTreeMap<String, String> {
-    UI.iter().map(|(key, text)| ((*key).to_owned(), text.get(lang).to_owned())).collect()
+    all().map(|(key, text)| ((*key).to_owned(), text.get(lang).to_owned())).collect()
 }
 
 #[cfg(test)]
@@ -357,12 +378,12 @@ mod tests {
 
     #[test]
     fn no_key_stands_twice() {
-        assert_eq!(of(Lang::En).len(), UI.len());
+        assert_eq!(of(Lang::En).len(), all().count());
     }
 
     #[test]
     fn both_languages_fill_in_the_same_blanks() {
-        for (key, text) in UI {
+        for (key, text) in all() {
             assert_eq!(blanks(text.en), blanks(text.es), "{key}");
             assert!(!text.en.is_empty() && !text.es.is_empty(), "{key}");
         }

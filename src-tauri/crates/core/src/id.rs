@@ -137,6 +137,15 @@ macro_rules! short_name {
             }
         }
         text_form!($type);
+
+        impl $type {
+            /// The id in groups of four, for reading out and comparing: one form everywhere.
+            pub fn fingerprint(&self) -> String {
+                let groups: Vec<&str> =
+                    self.0.chunks(4).filter_map(|it| std::str::from_utf8(it).ok()).collect();
+                groups.join("-")
+            }
+        }
     };
 }
 

@@ -11,6 +11,7 @@ pub mod drawing;
 pub mod entry;
 pub mod fold;
 pub mod form;
+pub mod hazard;
 pub mod id;
 pub mod materials;
 pub mod moment;

@@ -166,10 +166,23 @@ static CLASSES: LazyLock<Document> = LazyLock::new(|| {
     Document { basis: document.basis.clone(), classes }
 });
 
+/// The same document, for whoever asks by a field's name.
+static DEFAULTS: LazyLock<serde_json::Value> = LazyLock::new(|| {
+    // Invariant: as above.
+    serde_json::from_str(SHIPPED).expect("the shipped classes are well formed")
+});
+
 /// What is known of a class.
 pub fn of(class: MaterialClass) -> &'static ClassFacts {
     // The list is in the order of the classes, each once.
     &CLASSES.classes[class as usize]
+}
+
+/// The default of a class for a field of its products, by the field's name; `None` where it has none.
+pub fn default_of(class: MaterialClass, field: &str) -> Option<&'static serde_json::Value> {
+    let all = DEFAULTS["classes"].as_array()?;
+    let found = all.iter().find(|it| it["class"] == class.wire())?;
+    found.get(field).filter(|value| !value.is_null())
 }
 
 /// Every class, in order of declaration.

@@ -14,7 +14,7 @@ mod written;
 #[cfg(test)]
 mod tests;
 
-pub use check::{BadRoute, check};
+pub use check::{BadRoute, RouteFault, check};
 pub use choose::{InUse, in_use};
 pub use progress::{Progress, StageState, progress};
 pub use shipped::{shipped, shipped_for, shipped_with};
@@ -221,7 +221,7 @@ fn is_false(it: &bool) -> bool {
 }
 
 /// Kinds a stage may have: work on a piece, before, during and after.
-fn stage_kinds() -> impl Iterator<Item = Kind> {
+pub fn stage_kinds() -> impl Iterator<Item = Kind> {
     let fits = |kind: &Kind| matches!(kind.group(), Group::Before | Group::Work | Group::After);
     Kind::ALL.iter().copied().filter(fits)
 }
@@ -242,6 +242,6 @@ mod kind_name {
     pub(super) fn deserialize<'de, D: serde::Deserializer<'de>>(from: D) -> Result<Kind, D::Error> {
         let name = Cow::<str>::deserialize(from)?;
         let known = Kind::parse(&name).filter(|kind| stage_kinds().any(|it| it == *kind));
-        known.ok_or_else(|| serde::de::Error::custom(format!("{name:?} is not a kind of work on a piece")))
+        known.ok_or_else(|| serde::de::Error::custom(format!("{name:?}{}", super::check::NOT_WORK)))
     }
 }

@@ -7,6 +7,7 @@ use crate::body::setup::{Client, Job, Mix, Person, Piece, Product, RouteEntry, S
 use crate::body::{Body, Common, Details, Kind};
 use crate::id::{DeviceId, Hash, ObjectId, ShopId};
 use crate::moment::{Moment, Span};
+use crate::text::{Text, text};
 
 /// What an entry is worth in the record.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -130,6 +131,17 @@ impl DeviceStatus {
             Self::Accepted => "accepted",
             Self::Apart => "apart",
             Self::Retired => "retired",
+        }
+    }
+
+    /// The words for it.
+    pub const fn label(self) -> Text {
+        match self {
+            Self::Accepted => text("accepted", "aceptado"),
+            Self::Apart => {
+                text("not accepted yet: its entries stand apart", "sin aceptar: sus entradas quedan aparte")
+            }
+            Self::Retired => text("retired", "retirado"),
         }
     }
 }

@@ -147,9 +147,7 @@ impl ShopFile {
 
     /// The shop's id in groups, for reading out and comparing when a device joins.
     pub fn fingerprint(&self) -> String {
-        let id = self.id.to_string();
-        let groups: Vec<&str> = (0..id.len()).step_by(4).filter_map(|at| id.get(at..at + 4)).collect();
-        groups.join("-")
+        self.id.fingerprint()
     }
 }
 

@@ -1,6 +1,7 @@
 import type {
-  ApiError, Changed, Day, DraftNote, FolderLook, FolderPage, Form, Founded, Joined, Lang, Logged, PaperAsk, PaperMade,
-  PhotoShown, PhotoTaken, PieceSheet, Settings, Start, StepDraft, Tried, Verified, Words,
+  ApiError, Changed, Day, DraftNote, FolderLook, FolderPage, Form, Founded, Joined, Lang, Logged, ObjectSheet, PaperAsk,
+  PaperMade, PhotoShown, PhotoTaken, PieceSheet, RouteEdit, RouteStage, Series, Settings, Shelf, ShelfHead, StageForm,
+  Start, StepDraft, Tried, Verified, Words,
 } from "./types";
 
 /** What the screens may ask for. Each call either gives its answer or throws an `ApiError`. */
@@ -34,6 +35,19 @@ export interface Backend {
   /** A photo of an entry or of a form, no longer than `side` pixels. */
   photo(id: string, side: number): Promise<PhotoShown>;
 
+  shelves(): Promise<ShelfHead[]>;
+  shelf(kind: string): Promise<Shelf>;
+  object(kind: string, id: string): Promise<ObjectSheet>;
+  objectForm(kind: string, id: string | null, copy: boolean): Promise<Form>;
+  series(code: string, count: number): Promise<Series>;
+  logSeries(step: StepDraft, count: number): Promise<Logged>;
+  routeEdit(id: string, copy: boolean): Promise<RouteEdit>;
+  stageForm(stage: RouteStage): Promise<StageForm>;
+  tryRoute(edit: RouteEdit): Promise<RouteEdit>;
+  logRoute(edit: RouteEdit): Promise<Logged>;
+  setPassphrase(passphrase: string): Promise<Logged>;
+  tellPassphrase(passphrase: string): Promise<Start>;
+
   makePaper(ask: PaperAsk): Promise<PaperMade>;
   openPaper(name: string): Promise<void>;
   savePaperCopy(name: string): Promise<string | null>;
@@ -41,6 +55,8 @@ export interface Backend {
   folder(): Promise<FolderPage>;
   accept(device: string): Promise<Logged>;
   retire(device: string): Promise<Logged>;
+  giveRole(device: string, role: string): Promise<Logged>;
+  settle(entry: string, why: string): Promise<Logged>;
   verify(): Promise<Verified>;
   sweep(): Promise<void>;
 
@@ -76,12 +92,26 @@ export const overCommands = (send: Send, watch: Backend["watch"]): Backend => ({
   addPhoto: (data) => send("add_photo", { data }),
   dropPhoto: (id) => send("drop_photo", { id }),
   photo: (id, side) => send("photo", { id, side }),
+  shelves: () => send("shelves"),
+  shelf: (kind) => send("shelf", { kind }),
+  object: (kind, id) => send("object", { kind, id }),
+  objectForm: (kind, id, copy) => send("object_form", { kind, id, copy }),
+  series: (code, count) => send("series", { code, count }),
+  logSeries: (step, count) => send("log_series", { step, count }),
+  routeEdit: (id, copy) => send("route_edit", { id, copy }),
+  stageForm: (stage) => send("stage_form", { stage }),
+  tryRoute: (edit) => send("try_route", { edit }),
+  logRoute: (edit) => send("log_route", { edit }),
+  setPassphrase: (passphrase) => send("set_passphrase", { passphrase }),
+  tellPassphrase: (passphrase) => send("tell_passphrase", { passphrase }),
   makePaper: (ask) => send("make_paper", { ask }),
   openPaper: (name) => send("open_paper", { name }),
   savePaperCopy: (name) => send("save_paper_copy", { name }),
   folder: () => send("folder"),
   accept: (device) => send("accept", { device }),
   retire: (device) => send("retire", { device }),
+  giveRole: (device, role) => send("give_role", { device, role }),
+  settle: (entry, why) => send("settle", { entry, why }),
   verify: () => send("verify"),
   sweep: () => send("sweep"),
   watch,

@@ -79,7 +79,7 @@ impl Reader {
         let named = |field: &str| given.get(field).and_then(Value::as_str).map(str::to_owned);
         match kind {
             Kind::RouteChosen => self.freeze(given),
-            Kind::Route => check_route(given),
+            Kind::Route => self.check_route(given),
             Kind::Exception => self.known("rule", named("rule"), NO_RULE, |it| rules::find(it).is_some()),
             Kind::Settings => {
                 self.known("zone", named("zone"), NO_ZONE, |it| it.parse::<chrono_tz::Tz>().is_ok())
@@ -108,7 +108,7 @@ impl Reader {
     /// Freezes the route into the record: a later edit of it changes nothing on this piece.
     fn freeze(&self, given: &mut Map<String, Value>) -> Result<()> {
         if given.get("route").is_some_and(|route| !route.is_null()) {
-            return check_route(given);
+            return self.check_route(given);
         }
         let Some(code) = given.get("code").and_then(Value::as_str).map(str::to_owned) else { return Ok(()) };
         let Some(route) = self.route(&code) else {
@@ -125,6 +125,15 @@ impl Reader {
         given.insert("version".into(), json!(route.version));
         given.insert("route".into(), serde_json::to_value(&route).unwrap_or_default());
         Ok(())
+    }
+
+    fn check_route(&self, given: &Map<String, Value>) -> Result<()> {
+        let Some(route) = given.get("route") else { return Ok(()) };
+        let bad = |error: routes::BadRoute| {
+            ApiError::bad_input(format!("body.route.{}", error.field), error.why.say(self.lang))
+        };
+        let route = Route::read(route).map_err(bad)?;
+        routes::check(&route).into_iter().next().map_or(Ok(()), |error| Err(bad(error)))
     }
 
     /// A route by its code: the newest of the shop's own, else the shipped one.
@@ -156,14 +165,6 @@ impl Reader {
         given.insert("body".into(), Value::Object(details.to_stored()));
         Ok(())
     }
-}
-
-fn check_route(given: &Map<String, Value>) -> Result<()> {
-    let Some(route) = given.get("route") else { return Ok(()) };
-    let bad =
-        |error: routes::BadRoute| ApiError::bad_input(format!("body.route.{}", error.field), error.message);
-    let route = Route::read(route).map_err(bad)?;
-    routes::check(&route).into_iter().next().map_or(Ok(()), |error| Err(bad(error)))
 }
 
 fn in_body(field: &str) -> String {

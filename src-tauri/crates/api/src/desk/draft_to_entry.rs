@@ -17,6 +17,7 @@ use trowelogue_core::text::{Text, text};
 use trowelogue_journal::Draft;
 
 use super::form::{asked, reads, to_confirm};
+use super::stock::OBJECT;
 use crate::add::Reader;
 use crate::dto::{Confirm, Problem, StepDraft};
 use crate::format::Voice;
@@ -110,7 +111,7 @@ pub(super) struct Read {
 pub(super) fn read(session: &Session, step: &StepDraft) -> Result<Read> {
     let mut reader = Reader::new(session);
     let asked = asked(session, &reader, &step.kind, &step.pieces)?;
-    let form = form::form_alone(&asked.ask());
+    let form = form_read(&asked.ask(), step);
     let (filled, mut problems) = filled(session, &form, &step.values);
     let confirm = to_confirm(session, reader.shop(), &asked, &filled.body);
     let mut map = filled.head.clone();
@@ -126,6 +127,14 @@ pub(super) fn read(session: &Session, step: &StepDraft) -> Result<Read> {
     map.insert("body".to_owned(), Value::Object(body));
     let drafts = if problems.is_empty() { entries(&mut reader, session, step, map) } else { Err(problems) };
     Ok(Read { filled, confirm, drafts })
+}
+
+/// The form as it was given: of an object that is there with what is recorded of it, so that a value left as it
+/// was shown stays to the last digit.
+fn form_read(ask: &form::Ask<'_>, step: &StepDraft) -> Form {
+    let object = step.values.get(OBJECT).and_then(Value::as_str).and_then(|id| id.parse().ok());
+    let of_object = object.and_then(|id| form::form_of_object(ask, id));
+    of_object.unwrap_or_else(|| form::form_alone(ask))
 }
 
 fn entries(
@@ -239,7 +248,7 @@ fn civil(session: &Session, field: &str, said: &str) -> Result<String> {
         .ok_or_else(|| bad(NOT_CIVIL))?;
     let found = session.voice.civil(local, &session.now()).ok_or_else(|| bad(LEAPT))?;
     let written = moment::write(&found);
-    moment::parse(&written).map_err(|error| ApiError::bad_input(field, error.to_string()))?;
+    moment::parse(&written).map_err(|error| ApiError::bad_input(field, error.say(session.voice.lang)))?;
     Ok(written)
 }
 
@@ -256,7 +265,8 @@ fn at_form(error: ApiError) -> ApiError {
         if ["water_parts", "acid_parts", "agent_parts"].contains(&inner) {
             "ratio".into()
         } else {
-            inner.to_owned()
+            // A part of a list stands in the row of its field.
+            inner.split(['[', '.']).next().unwrap_or(inner).to_owned()
         }
     });
     ApiError { field, ..error }

@@ -119,10 +119,15 @@ fn note(session: &Session, kept: &Moment, step: &StepDraft) -> DraftNote {
         Ok(id) => piece_code(session.shop(), id),
         Err(_) => piece.clone(),
     };
+    let word = |name: &str| step.values.get(name).and_then(serde_json::Value::as_str);
+    let object = word(super::stock::OBJECT).filter(|_| step.pieces.is_empty());
+    let named = step.pieces.is_empty().then(|| word("code").or_else(|| word("name"))).flatten();
+    let named = named.map(str::to_owned);
     DraftNote {
         kind: step.kind.clone(),
         title: kind.map_or_else(|| step.kind.clone(), |kind| voice.say(kind.label())),
-        codes: step.pieces.iter().map(code).collect(),
+        codes: step.pieces.iter().map(code).chain(named).collect(),
+        object: object.map(str::to_owned),
         pieces: step.pieces.clone(),
         kept: voice.when(kept, &session.now()),
     }

@@ -7,9 +7,9 @@ use trowelogue_core::shop::{Device, DeviceStatus, Reading, Status, Step};
 use trowelogue_core::text::{Text, text};
 
 use super::open::{Open, small};
-use super::{Desk, words};
+use super::{Desk, health, words};
 use crate::Result;
-use crate::dto::{self, ApartRow, Break, DeviceRow, FolderPage, Standing, Verified};
+use crate::dto::{self, ApartRow, Break, DeviceRow, FolderPage, Matter, Severity, Standing, Verified};
 use crate::reading::title;
 use crate::say::fill;
 use crate::session::{Session, publishing_words};
@@ -17,10 +17,6 @@ use crate::session::{Session, publishing_words};
 /// How many entries of a device that is apart are shown.
 const SAMPLES: usize = 5;
 
-const ACCEPTED: Text = text("accepted", "aceptado");
-const APART: Text =
-    text("not accepted yet: its entries stand apart", "sin aceptar: sus entradas quedan aparte");
-const RETIRED: Text = text("retired", "retirado");
 const ALL_THERE: Text = text(
     "The folder is in reach, and everything written on this device is in it.",
     "La carpeta está al alcance y contiene todo lo escrito en este dispositivo.",
@@ -33,6 +29,7 @@ const DUE: Text = text(
     "{count} entries of this device are not in the folder yet.",
     "{count} entradas de este dispositivo aún no están en la carpeta.",
 );
+const NO_NEED: Text = text("Nothing needs to be done.", "No hay que hacer nada.");
 const GOOD: Text = text(
     "Every line, signature, chain and photo of {count} entries holds.",
     "Todas las líneas, firmas, cadenas y fotos de {count} entradas son correctas.",
@@ -81,11 +78,23 @@ impl Desk {
         let session = &open.session;
         let (shop, voice, view) = (session.shop(), &session.voice, &session.view);
         let newer = shop.steps.iter().filter(|it| matches!(it.reading, Reading::Newer(_))).count();
-        let notes = view.notes.iter().map(|it| session.note_row(it));
-        let mut notes: Vec<String> = notes.map(|it| at_file(it.file, it.line, &it.text)).collect();
-        notes.extend(polled.map(|why| fill(words::POLLED, voice.lang, &[("why", &why)])));
-        notes.extend(super::photos::room_of(session).refused());
-        let breaks = view.breaks.iter().map(|it| session.break_row(it));
+        let mut matters = health::matters(session);
+        matters.extend(polled.map(|why| Matter {
+            key: "polled".to_owned(),
+            severity: Severity::Note,
+            title: fill(words::POLLED, voice.lang, &[("why", &why)]),
+            places: Vec::new(),
+            remedy: voice.say(NO_NEED),
+            settle: Vec::new(),
+        }));
+        matters.extend(super::photos::room_of(session).refused().into_iter().map(|said| Matter {
+            key: format!("photo-{said}"),
+            severity: Severity::Caution,
+            title: said,
+            places: Vec::new(),
+            remedy: voice.say(NO_NEED),
+            settle: Vec::new(),
+        }));
         FolderPage {
             shop: self.head(session),
             standing: session.standing(),
@@ -97,8 +106,7 @@ impl Desk {
             not_in_folder: small(session.not_in_folder()),
             waiting: small(shop.steps.iter().filter(|it| it.status == Status::Waiting).count() as u64),
             newer: small(newer as u64),
-            notes,
-            breaks: breaks.map(|it| at_file(Some(it.file), it.line, &it.text)).collect(),
+            matters,
             digest: session.digest(),
             entries: shop.steps.len() as u64,
             last_sweep: voice.when(&open.swept, &session.now()),
@@ -136,36 +144,33 @@ fn device_row(session: &Session, device: &Device) -> DeviceRow {
     let (shop, voice) = (session.shop(), &session.voice);
     let owner = session.standing() == Standing::Owner;
     let this = session.device() == Some(device.id);
-    let (status, words) = match device.status {
-        DeviceStatus::Accepted => (dto::DeviceStatus::Accepted, ACCEPTED),
-        DeviceStatus::Apart => (dto::DeviceStatus::Apart, APART),
-        DeviceStatus::Retired => (dto::DeviceStatus::Retired, RETIRED),
+    let status = match device.status {
+        DeviceStatus::Accepted => dto::DeviceStatus::Accepted,
+        DeviceStatus::Apart => dto::DeviceStatus::Apart,
+        DeviceStatus::Retired => dto::DeviceStatus::Retired,
     };
     DeviceRow {
         id: device.id.to_string(),
         name: name_of(device),
         person: device.person.map(|person| shop.person_name(person)),
         status,
-        status_text: voice.say(words),
+        status_text: voice.say(device.status.label()),
         this,
         owner: device.role == Role::Owner && device.status == DeviceStatus::Accepted,
         entries: steps_of(session, device.id).count() as u64,
         last: device.last_wrote.as_ref().map(|it| voice.when(it, &session.now())),
-        fingerprint: in_groups(&device.id.to_string()),
+        fingerprint: device.id.fingerprint(),
         may_accept: owner && device.status == DeviceStatus::Apart,
         // The last owner's own device cannot retire itself from here: nobody could accept another one then.
         may_retire: owner && !this && device.status != DeviceStatus::Retired,
+        other_role: (owner && !this && device.status == DeviceStatus::Accepted)
+            .then(|| if device.role == Role::Owner { Role::Crew } else { Role::Owner })
+            .map(|role| role.wire().to_owned()),
     }
 }
 
 fn name_of(device: &Device) -> String {
     device.name.clone().unwrap_or_else(|| device.id.to_string())
-}
-
-/// An id in groups of four, for reading out.
-fn in_groups(id: &str) -> String {
-    let letters: Vec<char> = id.chars().collect();
-    letters.chunks(4).map(|group| group.iter().collect::<String>()).collect::<Vec<_>>().join(" ")
 }
 
 fn steps_of(session: &Session, device: DeviceId) -> impl Iterator<Item = &Step> {

@@ -140,7 +140,7 @@ pub(super) fn to_confirm(
     told.collect()
 }
 
-fn told(session: &Session, shop: &Shop, pieces: &[ObjectId], made: &form::Form) -> Form {
+pub(super) fn told(session: &Session, shop: &Shop, pieces: &[ObjectId], made: &form::Form) -> Form {
     let voice = &session.voice;
     let mut values = BTreeMap::new();
     for field in &made.fields {
@@ -154,7 +154,7 @@ fn told(session: &Session, shop: &Shop, pieces: &[ObjectId], made: &form::Form) 
         plan: made.expected.as_ref().map(|expected| plan_words(session, expected)),
         pieces: pieces.iter().filter_map(|id| piece_ref(voice, shop, *id)).collect(),
         could_join: made.could_join.iter().filter_map(|id| piece_ref(voice, shop, *id)).collect(),
-        fields: made.fields.iter().map(|field| field_told(session, field)).collect(),
+        fields: made.fields.iter().map(|field| field_told(session, made.kind, field)).collect(),
         values,
         confirm: Vec::new(),
         from_draft: false,
@@ -163,7 +163,7 @@ fn told(session: &Session, shop: &Shop, pieces: &[ObjectId], made: &form::Form) 
 }
 
 /// A stored value as the form shows it; moments as civil time of the reader.
-fn shown(voice: &Voice, field: &form::Field, stored: &Value) -> Value {
+pub(super) fn shown(voice: &Voice, field: &form::Field, stored: &Value) -> Value {
     match (&field.control, stored.as_str().map(moment::parse)) {
         (form::Control::Moment, Some(Ok(moment))) => civil_text(voice, &moment).into(),
         _ => form::shown(field, stored, reads(voice)),
@@ -193,7 +193,7 @@ fn piece_ref(voice: &Voice, shop: &Shop, id: ObjectId) -> Option<PieceRef> {
     Some(PieceRef { id: id.to_string(), code: piece.code.clone(), name: piece.name.clone(), outline })
 }
 
-fn field_told(session: &Session, field: &form::Field) -> Field {
+pub(super) fn field_told(session: &Session, kind: Kind, field: &form::Field) -> Field {
     let voice = &session.voice;
     let unit = match &field.control {
         form::Control::Number(measure) => measure.unit.map(str::to_owned),
@@ -210,7 +210,7 @@ fn field_told(session: &Session, field: &form::Field) -> Field {
             form::Need::Optional => Need::Optional,
         },
         from: field.value.as_ref().map(|value| from_words(voice, value.from)),
-        control: control_told(voice, &field.control),
+        control: control_told(session, kind, &field.control),
     }
 }
 
@@ -223,8 +223,13 @@ fn from_words(voice: &Voice, from: Source) -> String {
     }
 }
 
-fn control_told(voice: &Voice, control: &form::Control) -> Control {
+fn control_told(session: &Session, kind: Kind, control: &form::Control) -> Control {
+    let voice = &session.voice;
     match control {
+        form::Control::List(form::Lines::Records(parts)) => {
+            let fields = form::parts(kind, parts, reads(voice));
+            Control::Records { fields: fields.iter().map(|it| field_told(session, kind, it)).collect() }
+        }
         form::Control::Choice { options, many, free } => Control::Choice {
             options: options.iter().map(|it| choice(voice, it)).collect(),
             many: *many,

@@ -1,5 +1,6 @@
 //! The history of a piece: every entry with what it is worth.
 
+use trowelogue_core::body::Kind;
 use trowelogue_core::id::ObjectId;
 use trowelogue_core::shop::{DeviceStatus, Reading, Shop, Status, Step};
 
@@ -17,6 +18,18 @@ pub(crate) fn of_piece(session: &Session, piece: ObjectId) -> Vec<HistoryItem> {
     let mut steps: Vec<&Step> = session.shop().steps_of(piece).collect();
     steps.reverse();
     steps.into_iter().map(|step| item(session, piece, step)).collect()
+}
+
+/// Every entry that made or changed an object, the newest first.
+pub(crate) fn of_object(session: &Session, shop: &Shop, kind: Kind, object: ObjectId) -> Vec<HistoryItem> {
+    let about = |step: &&Step| step.object == Some(object) && step.kind == Some(kind);
+    let told = shop.steps.iter().rev().filter(about).map(|step| {
+        let item = item(session, object, step);
+        // A route is put right by writing its next version.
+        let readable = step.body().is_some() && kind != Kind::Route;
+        HistoryItem { may_correct: item.may_strike && readable, ..item }
+    });
+    told.collect()
 }
 
 fn item(session: &Session, piece: ObjectId, step: &Step) -> HistoryItem {

@@ -11,6 +11,7 @@ mod drafts;
 mod finding;
 mod folder;
 mod form;
+mod health;
 mod history;
 mod look;
 mod open;
@@ -21,6 +22,7 @@ mod piece;
 mod reach;
 mod row;
 mod says;
+mod stock;
 mod trying;
 mod watch;
 mod words;
@@ -155,7 +157,30 @@ impl Desk {
     /// There is no shop at that path, or it cannot be read; a name cannot be taken.
     pub fn join(&self, folder: &Path, person: &str) -> Result<Joined> {
         let joined = Session::join(&self.setup(), folder, person)?;
-        Ok(Joined { start: self.take(joined.session)?, fingerprint: joined.fingerprint })
+        let fingerprint = joined.session.device().map(|it| it.fingerprint()).unwrap_or_default();
+        Ok(Joined { start: self.take(joined.session)?, fingerprint })
+    }
+
+    /// Sets the shop's passphrase, or changes it.
+    ///
+    /// # Errors
+    /// As [`Session::set_passphrase`]; no shop is open.
+    pub fn set_passphrase(&self, passphrase: &str) -> Result<Logged> {
+        self.change(|open| open.decide(|session| session.set_passphrase(passphrase)))
+    }
+
+    /// Tells this device the passphrase of the shop; what it could not read is read then.
+    ///
+    /// # Errors
+    /// As [`Session::tell_passphrase`]; no shop is open.
+    pub fn tell_passphrase(&self, passphrase: &str) -> Result<Start> {
+        self.with(|open| {
+            open.session.tell_passphrase(passphrase)?;
+            let now = open.session.now();
+            open.board.rebuild(&open.session, now);
+            Ok(())
+        })?;
+        Ok(self.seen())
     }
 
     /// Looks at the folder: on focus, after sleep. Cheap where nothing changed.
@@ -244,7 +269,9 @@ impl Desk {
             folder: session.folder().display().to_string(),
             person: self.keep().me(session.shop().id).map(|me| me.name),
             device: session.device().map(|device| device.to_string()),
-            fingerprint: session.link.as_ref().map(|link| link.file().fingerprint()),
+            fingerprint: session.device().map(|device| device.fingerprint()),
+            mark: session.shop().id.fingerprint(),
+            passphrase: session.passphrase_state(),
         }
     }
 }

@@ -129,6 +129,7 @@ impl Open {
         }
         Logged {
             hashes: written.entries.iter().map(|it| it.hash.clone()).collect(),
+            objects: written.entries.iter().filter_map(|it| it.id.clone()).collect(),
             in_folder: written.in_folder,
             say: say.join(" "),
             findings: new.map(|it| super::finding::told(&self.session, it)).collect(),

@@ -12,7 +12,7 @@ use trowelogue_core::rules::{self, Finding};
 use trowelogue_core::shop::Shop;
 use trowelogue_journal::Draft;
 
-use super::{Desk, draft_to_entry, finding, says};
+use super::{Desk, draft_to_entry, finding, says, stock};
 use crate::Result;
 use crate::dto::{self, StepDraft, Tried};
 use crate::session::{Session, acceptance};
@@ -32,11 +32,14 @@ impl Desk {
             let kind = Kind::parse(&step.kind);
             let says = kind.map_or_else(Vec::new, |kind| says::of(session, kind, &read.filled.body));
             let confirm = read.confirm;
+            let pictures = stock::drawn(&session.voice, kind, &read.filled.body);
             Ok(match read.drafts {
-                Err(problems) => Tried { problems, says, findings: Vec::new(), confirm, ready: false },
+                Err(problems) => {
+                    Tried { problems, says, findings: Vec::new(), confirm, pictures, ready: false }
+                }
                 Ok(drafts) => {
                     let findings = raised(session, &drafts);
-                    Tried { problems: Vec::new(), says, findings, confirm, ready: true }
+                    Tried { problems: Vec::new(), says, findings, confirm, pictures, ready: true }
                 }
             })
         })

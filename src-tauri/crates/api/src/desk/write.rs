@@ -80,8 +80,24 @@ impl Desk {
         self.change(|open| open.decide(|session| session.retire(device, None)))
     }
 
+    /// Gives an accepted device another role: `owner` or `crew`.
+    ///
+    /// # Errors
+    /// This device is no owner; there is no such device or role, or the device is not accepted.
+    pub fn give_role(&self, device: &str, role: &str) -> Result<Logged> {
+        self.change(|open| open.decide(|session| session.give_role(device, role)))
+    }
+
+    /// Settles a fork: of the entries that share a number, this one counts.
+    ///
+    /// # Errors
+    /// This device is no owner; the entry is none of an open fork; no reason is given.
+    pub fn settle(&self, entry: &str, why: &str) -> Result<Logged> {
+        self.change(|open| open.decide(|session| session.settle(entry, why)))
+    }
+
     /// Writes what `made` gives, and tells the watcher.
-    fn write(&self, made: impl FnOnce(&Open) -> Result<Vec<Draft>>) -> Result<Logged> {
+    pub(super) fn write(&self, made: impl FnOnce(&Open) -> Result<Vec<Draft>>) -> Result<Logged> {
         self.change(|open| {
             open.session.joined()?;
             let drafts = made(open)?;

@@ -1,6 +1,6 @@
 //! The folder: its devices, what is apart, what is wrong.
 
-use super::{ShopHead, Standing, When};
+use super::{Choice, Severity, ShopHead, Standing, When};
 
 dto! {
     /// Whether a device's entries count.
@@ -43,6 +43,8 @@ dto! {
         pub may_accept: bool,
         /// This device may retire it.
         pub may_retire: bool,
+        /// The role this device may give it instead: `owner` or `crew`.
+        pub other_role: Option<String>,
     }
 
     /// Entries of one device that stand apart.
@@ -59,6 +61,23 @@ dto! {
         pub first: Option<When>,
         /// A few of them, in words.
         pub samples: Vec<String>,
+    }
+
+    /// One thing to know or to do about the folder.
+    #[derive(Eq)]
+    pub struct Matter {
+        /// Stable, for the screen's list.
+        pub key: String,
+        /// How much it weighs.
+        pub severity: Severity,
+        /// What it is.
+        pub title: String,
+        /// Where: files, devices, numbers.
+        pub places: Vec<String>,
+        /// What to do.
+        pub remedy: String,
+        /// Entries of which an owner chooses the one that counts.
+        pub settle: Vec<Choice>,
     }
 
     /// The folder page.
@@ -84,10 +103,8 @@ dto! {
         pub waiting: u32,
         /// Entries written by a newer version.
         pub newer: u32,
-        /// What there is to know.
-        pub notes: Vec<String>,
-        /// What is wrong.
-        pub breaks: Vec<String>,
+        /// What there is to know or to do, the gravest first.
+        pub matters: Vec<Matter>,
         /// Hash of the recorded state.
         pub digest: String,
         /// Number of entries.

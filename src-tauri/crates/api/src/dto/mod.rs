@@ -23,16 +23,23 @@ mod piece;
 pub mod report;
 mod start;
 mod step;
+mod stock;
 
 pub use common::{Choice, Fact, Lang, PaperSize, PieceRef, Severity, Theme, UnitsChoice, When};
 pub use day::{ClockFace, Day, DayGroup, DayPiece, DayState, NextStep};
 pub use drawing::{Anchor, Drawing, Paint, Picture, Shape, Stroke, Tone};
 pub use finding::{Finding, FindingState, RuleText};
-pub use folder::{ApartRow, Break, Changed, DeviceRow, DeviceStatus, FolderPage, Verified};
+pub use folder::{ApartRow, Break, Changed, DeviceRow, DeviceStatus, FolderPage, Matter, Verified};
 pub use paper::{PaperAsk, PaperKind, PaperMade};
 pub use photo::{PhotoRef, PhotoShown, PhotoState, PhotoTaken};
 pub use piece::{
     Column, EntryStatus, FindingMark, Gate, HistoryItem, Layer, LayerKind, PieceSheet, Seam, StepChoice,
 };
-pub use start::{FolderLook, Founded, Joined, KnownShop, Settings, ShopHead, Standing, Start, Words};
+pub use start::{
+    FolderLook, Founded, Joined, KnownShop, PassphraseState, Settings, ShopHead, Standing, Start, Words,
+};
 pub use step::{Confirm, Control, DraftNote, Field, Form, Logged, Need, Problem, StepDraft, Tried};
+pub use stock::{
+    Hazard, LimitRow, LotRow, ObjectRow, ObjectSheet, RouteEdit, RouteStage, Series, Shelf, ShelfHead,
+    StageForm,
+};

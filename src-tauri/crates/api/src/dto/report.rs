@@ -66,6 +66,8 @@ reports! {
         pub status: &'static str,
         /// `owner` or `crew`.
         pub role: &'static str,
+        /// Both as people read them.
+        pub shown: String,
         /// Its highest number.
         pub last_seq: u64,
     }

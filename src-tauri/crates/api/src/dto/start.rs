@@ -34,8 +34,24 @@ dto! {
         pub person: Option<String>,
         /// This device's name.
         pub device: Option<String>,
-        /// What is read out and compared when a device joins.
+        /// This device's id in groups: what is read out and compared when it is accepted.
         pub fingerprint: Option<String>,
+        /// The shop's id in the same groups: the same on every device of the shop.
+        pub mark: String,
+        /// Whether the folder is encrypted, and whether this device can read it.
+        pub passphrase: PassphraseState,
+    }
+
+    /// The passphrase of a shop, as this device stands to it.
+    #[derive(Copy, Eq)]
+    #[serde(rename_all = "snake_case")]
+    pub enum PassphraseState {
+        /// The shop has none.
+        None,
+        /// This device knows it.
+        Told,
+        /// This device was not told.
+        NotTold,
     }
 
     /// A shop this home has joined.

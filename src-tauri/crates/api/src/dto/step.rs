@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::{Choice, Fact, Finding, PieceRef, When};
+use super::{Choice, Fact, Finding, Picture, PieceRef, When};
 
 dto! {
     /// Whether a field has to be filled.
@@ -65,6 +65,11 @@ dto! {
         },
         /// A list of words, an item each.
         List,
+        /// Small records: a row of these fields each.
+        Records {
+            /// The fields of one.
+            fields: Vec<Field>,
+        },
         /// Photos, as a list of hashes, or of the ids `add_photo` gave.
         Photo,
     }
@@ -159,6 +164,8 @@ dto! {
         pub findings: Vec<Finding>,
         /// Cautions to confirm, as the values stand now.
         pub confirm: Vec<Confirm>,
+        /// What it would look like, where it can be drawn: the plan of a piece.
+        pub pictures: Vec<Picture>,
         /// It may be logged.
         pub ready: bool,
     }
@@ -167,6 +174,8 @@ dto! {
     pub struct Logged {
         /// Hashes of the entries written.
         pub hashes: Vec<String>,
+        /// Ids of what they made, where they made something.
+        pub objects: Vec<String>,
         /// They stand in the folder too.
         pub in_folder: bool,
         /// Where it stands, in a sentence.
@@ -184,8 +193,10 @@ dto! {
         pub title: String,
         /// Ids of the pieces.
         pub pieces: Vec<String>,
-        /// Their codes.
+        /// Their codes; what an object is called, where the form changes one.
         pub codes: Vec<String>,
+        /// The object it changes, where it is a form of the shop's own things.
+        pub object: Option<String>,
         /// When it was kept.
         pub kept: When,
     }

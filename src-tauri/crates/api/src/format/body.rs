@@ -46,6 +46,16 @@ pub(crate) fn facts_of(voice: &Voice, shop: &Shop, step: &Step) -> Vec<Fact> {
     }
 }
 
+/// Values that need not make a whole entry, such as those a route proposes.
+pub(crate) fn facts_of_values(
+    voice: &Voice,
+    shop: &Shop,
+    kind: Kind,
+    stored: &Map<String, Value>,
+) -> Vec<Fact> {
+    stored_facts(voice, shop, kind, stored)
+}
+
 /// The note of an entry, as written.
 pub(crate) fn note_of(step: &Step) -> Option<String> {
     step.common().and_then(|common| common.notes.clone())

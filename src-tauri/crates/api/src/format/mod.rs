@@ -4,7 +4,7 @@ mod body;
 mod names;
 mod when;
 
-pub(crate) use body::{DEW_POINT, MARGIN, facts_of, label_of, note_of};
+pub(crate) use body::{DEW_POINT, MARGIN, facts_of, facts_of_values, label_of, note_of};
 pub(crate) use names::{Table, name_of, piece_code};
 pub(crate) use trowelogue_core::body::shape::{Shape, fields_of};
 

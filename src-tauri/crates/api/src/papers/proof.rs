@@ -19,7 +19,10 @@ use crate::say::fill;
 use crate::session::{Session, Setup};
 use crate::{ApiError, ErrorCode, Result};
 
-const UNREADABLE: Text = text("The file cannot be read: {why}.", "No se puede leer el archivo: {why}.");
+const NO_PDF: Text =
+    text("This file is no PDF, or it is damaged.", "Este archivo no es un PDF o está dañado.");
+const TOO_LARGE: Text = text("The file is larger than {most} MiB.", "El archivo tiene más de {most} MiB.");
+const NO_FILE: Text = text("The file is not there.", "El archivo no está.");
 const NO_SEAL: Text = text(
     "This file carries no seal: it is no process record made with this tool, or its seal was taken out.",
     "Este archivo no lleva sello: no es un registro de proceso hecho con esta herramienta o se le quitó el sello.",
@@ -77,8 +80,8 @@ impl Signer for Hand<'_> {
 /// The file cannot be read, is no PDF, or carries no seal; the folder cannot be read.
 pub fn verify_paper(setup: &Setup, file: &Path, folder: Option<&Path>) -> Result<Verify> {
     let lang = setup.language().into();
-    let bytes = read(file).map_err(|error| unreadable(file, &error, lang))?;
-    let sealed = seal::look(&bytes).map_err(|why| unreadable(file, &why, lang))?;
+    let bytes = read(file).map_err(|error| unread(file, &error, lang))?;
+    let sealed = seal::look(&bytes).map_err(|_| refused(file, NO_PDF.get(lang).to_owned()))?;
     let sealed = sealed.ok_or_else(|| refused(file, NO_SEAL.get(lang).to_owned()))?;
     let session = folder.map(|folder| Session::open(setup, folder)).transpose()?;
     let name = file.file_name().unwrap_or_default().to_string_lossy().into_owned();
@@ -103,8 +106,15 @@ fn read(file: &Path) -> std::io::Result<Vec<u8>> {
     Ok(bytes)
 }
 
-fn unreadable(file: &Path, why: &dyn std::fmt::Display, lang: Lang) -> ApiError {
-    refused(file, fill(UNREADABLE, lang, &[("why", why)]))
+/// What the system says of a file it does not give.
+fn unread(file: &Path, error: &std::io::Error, lang: Lang) -> ApiError {
+    match error.kind() {
+        std::io::ErrorKind::NotFound => refused(file, NO_FILE.get(lang).to_owned()),
+        std::io::ErrorKind::FileTooLarge => {
+            refused(file, fill(TOO_LARGE, lang, &[("most", &(seal::LARGEST >> 20))]))
+        }
+        _ => refused(file, fill(crate::faults::REFUSED, lang, &[("why", error)])),
+    }
 }
 
 fn refused(file: &Path, message: String) -> ApiError {

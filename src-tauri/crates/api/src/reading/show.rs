@@ -12,7 +12,7 @@ use trowelogue_core::shop::{Shop, Status, Step, Versions};
 use super::{About, steps};
 use crate::Result;
 use crate::dto::report::{DeviceRow, JobRow, PersonRow, PieceRow, ShopRow, Show, StepRow, ThingRow};
-use crate::format::Table;
+use crate::format::{Table, Voice};
 use crate::session::Session;
 
 impl Session {
@@ -35,7 +35,7 @@ impl Session {
                 settings: serde_json::to_value(&shop.settings).unwrap_or_default(),
             },
             people: people(shop),
-            devices: devices(shop),
+            devices: devices(shop, &self.voice),
             jobs: jobs.iter().filter_map(|id| job(shop, *id)).collect(),
             pieces: pieces.into_iter().map(|piece| self.piece_row(piece)).collect(),
             things: things(shop),
@@ -101,12 +101,13 @@ fn people(shop: &Shop) -> Vec<PersonRow> {
     shop.people.iter().map(row).collect()
 }
 
-fn devices(shop: &Shop) -> Vec<DeviceRow> {
+fn devices(shop: &Shop, voice: &Voice) -> Vec<DeviceRow> {
     let row = |it: &trowelogue_core::shop::Device| DeviceRow {
         id: it.id.to_string(),
         name: it.name.clone(),
         status: it.status.wire(),
         role: it.role.wire(),
+        shown: format!("{}, {}", voice.say(it.status.label()), voice.say(it.role.label())),
         last_seq: it.last_seq,
     };
     shop.devices.values().map(row).collect()

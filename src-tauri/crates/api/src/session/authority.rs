@@ -3,7 +3,7 @@
 use serde_json::{Map, Value, json};
 use trowelogue_core::body::Kind;
 use trowelogue_core::body::authority::{RetireReason, Role};
-use trowelogue_core::id::DeviceId;
+use trowelogue_core::id::{DeviceId, Hash};
 use trowelogue_core::moment::Span;
 use trowelogue_core::shop::DeviceStatus;
 use trowelogue_core::text::{Text, text};
@@ -21,6 +21,10 @@ const NO_DEVICE: Text =
     text("There is no device {name} in this shop.", "No hay ningún dispositivo {name} en este taller.");
 const TWO_DEVICES: Text =
     text("{name} fits more than one device.", "{name} corresponde a más de un dispositivo.");
+const NOT_ACCEPTED: Text = text("This device is not accepted.", "Este dispositivo no está aceptado.");
+const NO_FORK: Text =
+    text("This entry shares its number with no other.", "Esta entrada no comparte su número con otra.");
+const SAY_WHY: Text = text("Say why.", "Indique por qué.");
 const OWNER_ONLY: Text = text("Only an owner may do this.", "Esto solo puede hacerlo un dueño.");
 const ASK_OWNER: Text = text("Do it on an owner's device.", "Hágalo en el dispositivo de un dueño.");
 const ONE_OF: Text = text("Name one of: {names}.", "Indique uno de: {names}.");
@@ -62,6 +66,39 @@ impl Session {
         self.about_device(Kind::Retire, peer, json!({ "reason": reason }), head.into_iter().collect())
     }
 
+    /// Gives an accepted device another role.
+    ///
+    /// # Errors
+    /// This device is no owner; there is no such device or role; the device is not accepted.
+    pub fn give_role(&mut self, device: &str, role: &str) -> Result<Written> {
+        self.owner_only()?;
+        let peer = self.device_named(device)?;
+        let accepted = self.shop().devices.get(&peer).is_some_and(|it| it.status == DeviceStatus::Accepted);
+        if !accepted {
+            return Err(ApiError::bad_input("device", self.voice.say(NOT_ACCEPTED)));
+        }
+        let role = self.word("role", role, Role::ALL, Role::wire)?;
+        self.about_device(Kind::Role, peer, json!({ "role": role }), Vec::new())
+    }
+
+    /// Settles a fork: of the entries that share a device and number, this one counts.
+    ///
+    /// # Errors
+    /// This device is no owner; the entry is none of an open fork; no reason is given.
+    pub fn settle(&mut self, entry: &str, why: &str) -> Result<Written> {
+        self.owner_only()?;
+        let hash: Option<Hash> = entry.parse().ok();
+        let open = |hash: &Hash| self.shop().forks.iter().any(|it| !it.settled && it.hashes.contains(hash));
+        let Some(hash) = hash.filter(open) else {
+            return Err(ApiError::bad_input("entry", self.voice.say(NO_FORK)));
+        };
+        if why.trim().is_empty() {
+            return Err(ApiError::bad_input("why", self.voice.say(SAY_WHY)));
+        }
+        let draft = self.decision(Kind::SettleFork, json!({ "why": why.trim() }), vec![hash])?;
+        self.append(vec![draft])
+    }
+
     pub(crate) fn owner_only(&self) -> Result<()> {
         match self.standing() {
             Standing::Owner => Ok(()),
@@ -75,13 +112,7 @@ impl Session {
         }
     }
 
-    fn about_device(
-        &mut self,
-        kind: Kind,
-        peer: DeviceId,
-        body: Value,
-        refs: Vec<trowelogue_core::id::Hash>,
-    ) -> Result<Written> {
+    fn about_device(&mut self, kind: Kind, peer: DeviceId, body: Value, refs: Vec<Hash>) -> Result<Written> {
         let body = match body {
             Value::Object(map) => map,
             _ => Map::new(),

@@ -13,6 +13,7 @@ use trowelogue_journal::{Draft, Error, Lockbox};
 
 use super::Session;
 use crate::add::Book;
+use crate::dto::PassphraseState;
 use crate::dto::report::Written;
 use crate::format::Table;
 use crate::say::fill;
@@ -84,6 +85,15 @@ impl Session {
         written.remarks = vec![self.voice.say(KEEP_IT)];
         written.in_folder = !matches!(self.published, Some(trowelogue_journal::Published::NotYet(_)));
         Ok(written)
+    }
+
+    /// Whether the folder is encrypted, and whether this device can read it.
+    pub(crate) fn passphrase_state(&self) -> PassphraseState {
+        match (&self.link, self.shop().passphrase) {
+            (_, None) => PassphraseState::None,
+            (Some(link), Some(_)) if !link.lacks_passphrase() => PassphraseState::Told,
+            _ => PassphraseState::NotTold,
+        }
     }
 
     fn not_told(&self) -> ApiError {
@@ -172,7 +182,7 @@ impl Session {
         Ok(step.corrects.unwrap_or(step.hash))
     }
 
-    fn decision(&self, kind: Kind, body: Value, refs: Vec<Hash>) -> Result<Draft> {
+    pub(super) fn decision(&self, kind: Kind, body: Value, refs: Vec<Hash>) -> Result<Draft> {
         let body = match body {
             Value::Object(map) => map,
             _ => Map::new(),

@@ -16,7 +16,7 @@ pub(crate) fn show(show: &Show, lang: Lang, out: &mut Out) {
     out.line(words::DEVICES.get(lang.into()));
     for it in &show.devices {
         let name = it.name.as_deref().unwrap_or("—");
-        out.line(&say(words::DEVICE, lang, &[&it.id, name, it.status, it.role, &it.last_seq.to_string()]));
+        out.line(&say(words::DEVICE, lang, &[&it.id, name, &it.shown, &it.last_seq.to_string()]));
     }
     if show.apart + show.waiting > 0 {
         out.line(&say(words::APART, lang, &[&show.apart.to_string(), &show.waiting.to_string()]));

@@ -24,7 +24,7 @@ pub(super) const SAFETY: Text = text("safety", "seguridad");
 pub(super) const SHOP: Text = text("Shop {} ({})", "Taller {} ({})");
 pub(super) const PEOPLE: Text = text("People: {}", "Personas: {}");
 pub(super) const DEVICES: Text = text("Devices:", "Dispositivos:");
-pub(super) const DEVICE: Text = text("  {} {} · {}, {} · up to no. {}", "  {} {} · {}, {} · hasta el n.º {}");
+pub(super) const DEVICE: Text = text("  {} {} · {} · up to no. {}", "  {} {} · {} · hasta el n.º {}");
 pub(super) const JOB: Text = text("Job {} · {}", "Trabajo {} · {}");
 pub(super) const APART: Text = text(
     "Entries that stand apart: {}. Waiting for another: {}.",

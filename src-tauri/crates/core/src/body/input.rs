@@ -46,6 +46,18 @@ pub fn read(kind: Kind, mut map: Map<String, Value>) -> Result<Details, FieldErr
     Ok(Details { common: common?, body: body? })
 }
 
+/// Reads values of a kind that need not be whole, such as those a route proposes: texts with a unit become SI.
+///
+/// # Errors
+/// The first value out of all range or in an unknown unit.
+pub fn read_partial(mut map: Map<String, Value>) -> Result<Map<String, Value>, FieldError> {
+    for (name, value) in &mut map {
+        take_units(name, name, value, &mut Map::new())?;
+        check_values(name, value)?;
+    }
+    Ok(map)
+}
+
 /// Deserialises with the path of the failing field and the names of fields that do not exist.
 pub(crate) fn read_strict<T: DeserializeOwned>(value: &Value) -> (Result<T, FieldError>, Vec<String>) {
     let mut unknown = Vec::new();
@@ -55,7 +67,9 @@ pub(crate) fn read_strict<T: DeserializeOwned>(value: &Value) -> (Result<T, Fiel
     let read = read.map_err(|error| {
         let path = track.path().to_string();
         let missing = missing_field(&error.to_string());
-        FieldError::new(missing.unwrap_or(path), Refusal::of_reader(&error.to_string()))
+        let inside = |name: String| if path == "." { name } else { format!("{path}.{name}") };
+        let field = missing.map(inside).unwrap_or_else(|| path.clone());
+        FieldError::new(field, Refusal::of_reader(&error.to_string()))
     });
     (read, unknown)
 }

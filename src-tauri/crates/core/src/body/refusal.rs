@@ -60,7 +60,7 @@ pub enum Refusal {
 
 impl Refusal {
     /// Takes the reader's own message apart.
-    pub(super) fn of_reader(message: &str) -> Self {
+    pub(crate) fn of_reader(message: &str) -> Self {
         if message.starts_with("missing field") {
             return Self::Missing;
         }

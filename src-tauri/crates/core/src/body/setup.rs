@@ -356,6 +356,8 @@ bodies! {
         pub water_fed: Option<bool>,
         /// Speed, in turns per minute.
         pub speed_rpm: Option<f64>,
+        /// Area one disc, brush set or pad of it lasts, in m².
+        pub life_m2: Option<f64>,
     }
 
     /// A route the shop copied or edited.

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use serde_json::{Map, Value, json};
 
 use super::lines::{self, blank, shown as quoted};
-use super::{Control, Field, Form, Measure, Need, Reader, Slot, inspection, show};
+use super::{Control, Field, Form, Lines, Measure, Need, Reader, Slot, inspection, records, show};
 use crate::body::shape::Shape;
 use crate::moment;
 use crate::text::{Lang, Text, text};
@@ -179,8 +179,9 @@ fn read(field: &Field, given: &Value, reader: Reader) -> Result<Value, String> {
         },
         Control::Moment => {
             let said = given.as_str().unwrap_or_default();
-            moment::parse(said).map(|_| given.clone()).map_err(|error| error.to_string())
+            moment::parse(said).map(|_| given.clone()).map_err(|error| error.say(lang))
         }
+        Control::List(Lines::Records(fields)) => each_record(fields, given, reader),
         Control::List(form) => lines::read(form, &strings(given, lang)?, reader),
         Control::Photo => photos(&strings(given, lang)?, lang),
         Control::Text { .. } => match given {
@@ -201,6 +202,26 @@ fn strings(given: &Value, lang: Lang) -> Result<Vec<String>, String> {
     };
     let all = all.ok_or_else(|| NOT_LIST.get(lang).to_owned())?;
     Ok(all.into_iter().filter(|it| !it.is_empty()).collect())
+}
+
+/// Records, each a row of fields or a line of text.
+fn each_record(fields: &[(String, Shape)], given: &Value, reader: Reader) -> Result<Value, String> {
+    let all = given.as_array().ok_or_else(|| NOT_LIST.get(reader.lang).to_owned())?;
+    let form = Lines::Records(fields.to_vec());
+    let one = |it: &Value| match it {
+        Value::Object(record) => records::read(fields, record, reader),
+        line => Ok(lines::read(&form, &strings(line, reader.lang)?, reader)?[0].take()),
+    };
+    let filled = all.iter().filter(|it| !is_blank(it));
+    filled.map(one).collect()
+}
+
+/// A row nobody wrote in.
+fn is_blank(record: &Value) -> bool {
+    match record {
+        Value::Object(parts) => parts.values().all(is_empty),
+        other => is_empty(other),
+    }
 }
 
 fn photos(hashes: &[String], lang: Lang) -> Result<Value, String> {

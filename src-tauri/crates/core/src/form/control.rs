@@ -7,6 +7,7 @@ use super::objects::{self, sort_named};
 use crate::body::labels;
 use crate::body::shape::{Declared, Shape};
 use crate::body::{Kind, common::Answer};
+use crate::hazard;
 use crate::routes::Words;
 use crate::text::{Text, text};
 
@@ -106,6 +107,10 @@ pub(super) fn control(ask: &Ask<'_>, field: &Declared) -> Control {
         Shape::Choice(name) => one_of(choices(name), false),
         Shape::Day => Control::Day,
         Shape::Moment => Control::Moment,
+        Shape::List(_) if field.name == "hazards" => {
+            let options = hazard::PICTOGRAMS.iter().map(|(code, name)| Offer::new(*code, *name)).collect();
+            Control::Choice { options, many: true, free: false }
+        }
         Shape::List(item) if field.name == "photos" && **item != Shape::Text => Control::Photo,
         Shape::List(item) => list(ask, field, item),
         Shape::Map(item) => Control::List(Lines::Named(match **item {

@@ -11,6 +11,8 @@ use crate::text::{Text, text};
 
 /// When the work ended.
 pub(super) const UNTIL: &str = "until";
+/// The object an entry changes.
+pub(super) const CHANGES_FIELD: &str = "object";
 
 const ENDED: Text = text("ended", "terminó");
 const POUR: Text = text("pour", "vertido");
@@ -83,7 +85,7 @@ fn changes(ask: &Ask<'_>) -> Option<Field> {
         Kind::Tool => objects(ask, Sort::Tool),
         _ => return None,
     };
-    let mut field = one("object", CHANGES, Need::Optional, options);
+    let mut field = one(CHANGES_FIELD, CHANGES, Need::Optional, options);
     field.help = Some(NEW_ONE.into());
     Some(field)
 }

@@ -104,7 +104,7 @@ fn read_record(fields: &[(String, Shape)], line: &str, reader: Reader) -> Result
 }
 
 /// A choice by its word in either language, or as it is written in an entry.
-fn choice(of: &str, part: &str, lang: Lang) -> Result<&'static str, String> {
+pub(super) fn choice(of: &str, part: &str, lang: Lang) -> Result<&'static str, String> {
     let all = labels::choices(of).unwrap_or_default();
     let same = |words: &str| words.to_lowercase() == part.to_lowercase();
     let found = all.iter().find(|(wire, words)| *wire == part || same(words.en) || same(words.es));

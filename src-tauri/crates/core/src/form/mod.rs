@@ -15,6 +15,7 @@ mod number;
 mod objects;
 mod order;
 mod propose;
+mod records;
 mod show;
 #[cfg(test)]
 mod tests;
@@ -24,6 +25,7 @@ pub use control::{Control, Lines, Offer};
 pub use number::Measure;
 pub use objects::{Sort, sort_named};
 pub use propose::{Proposal, Source, proposed};
+pub use records::parts;
 pub use show::shown;
 
 use serde_json::{Map, Value};
@@ -186,19 +188,63 @@ pub fn form_of(ask: &Ask<'_>, step: &Step) -> Option<Form> {
     Some(Form { kind: ask.kind, title, expected: None, could_join: Vec::new(), fields })
 }
 
+/// The form of an object of the shop, filled with its newest version, to write another. The field that names the
+/// object holds it. `None` where there is no such object, or its entry cannot be read here.
+pub fn form_of_object(ask: &Ask<'_>, object: ObjectId) -> Option<Form> {
+    let newest = ask
+        .shop
+        .of_kind(ask.kind)
+        .filter(|step| step.object == Some(object))
+        .max_by_key(|step| step.order)?;
+    let crate::shop::Reading::Read(details) = &newest.reading else { return None };
+    let stored = details.to_stored();
+    let mut fields = order::fields(ask, None);
+    for field in &mut fields {
+        let value = match field.name.as_str() {
+            head::CHANGES_FIELD => Some(Value::from(object.to_string())),
+            _ => written(field, newest, &stored),
+        };
+        field.value = value.map(|stored| Proposal { stored, from: Source::Recorded });
+    }
+    order::arrange(ask.kind, &mut fields);
+    let title = ask.kind.label().into();
+    Some(Form { kind: ask.kind, title, expected: None, could_join: Vec::new(), fields })
+}
+
+/// The fields of a step that a route's stage may propose values for, filled with those it proposes.
+pub fn form_of_stage(ask: &Ask<'_>, set: &Map<String, Value>) -> Form {
+    let mut fields = order::fields(ask, None);
+    let own = |name: &str| crate::body::shape::own_fields(ask.kind).iter().any(|it| it.name == name);
+    fields.retain(|field| match field.slot {
+        Slot::Body => own(&field.name),
+        Slot::Parts(..) => true,
+        Slot::Check(_) | Slot::Head => false,
+    });
+    for field in &mut fields {
+        field.need = Need::Optional;
+        let value = body_value(&field.slot, &field.name, set);
+        field.value = value.map(|stored| Proposal { stored, from: Source::Planned });
+    }
+    order::arrange(ask.kind, &mut fields);
+    Form { kind: ask.kind, title: ask.kind.label().into(), expected: None, could_join: Vec::new(), fields }
+}
+
 /// What an entry holds for a field.
 fn written(field: &Field, step: &Step, stored: &Map<String, Value>) -> Option<Value> {
     match &field.slot {
-        Slot::Body => stored.get(&field.name).cloned(),
-        Slot::Parts(water, other) => {
-            let parts = |name: &str| stored.get(name).and_then(Value::as_f64);
-            let other = other.map_or(Some(1.0), parts)?;
-            Some(Value::from(show::ratio(parts(water)?, other)))
-        }
+        slot @ (Slot::Body | Slot::Parts(..)) => body_value(slot, &field.name, stored),
         Slot::Check(what) => inspection::result_of(stored, what),
         Slot::Head => {
             let end = step.done.end.filter(|_| field.name == head::UNTIL)?;
             Some(Value::from(crate::moment::write(&end)))
         }
     }
+}
+
+/// What a body holds for a field of its own.
+fn body_value(slot: &Slot, name: &str, stored: &Map<String, Value>) -> Option<Value> {
+    let Slot::Parts(water, other) = slot else { return stored.get(name).cloned() };
+    let parts = |name: &str| stored.get(name).and_then(Value::as_f64);
+    let other = other.map_or(Some(1.0), parts)?;
+    Some(Value::from(show::ratio(parts(water)?, other)))
 }

@@ -134,6 +134,7 @@ fn bounds(name: &str, whole: bool) -> (f64, f64) {
         ("speed_rpm", (0.0, 15_000.0)),
         ("vibration_ms2", (0.0, 50.0)),
         ("thickness_mm", (1.0, 1000.0)),
+        ("life_m2", (0.1, 10_000.0)),
         ("gap_mm", (0.0, 200.0)),
         ("area_m2", (0.0, 1000.0)),
         ("quantity_l", (0.0, 1000.0)),

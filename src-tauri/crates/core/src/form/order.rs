@@ -18,8 +18,29 @@ const LINE_HELP: Text =
     text("one a line, with a semicolon between: ", "uno por línea, con punto y coma entre: ");
 const NAMED_HELP: Text = text("one a line: name, colon, value", "uno por línea: nombre, dos puntos, valor");
 
-/// Fields shown even where nothing is proposed for them: trade practice asks for them when the step is done.
+/// Fields shown even where nothing is proposed for them: trade practice asks for them when the step is done, or when
+/// the object is set up.
 const SHOWN: &[(Kind, &[&str])] = &[
+    (Kind::Client, &["contact", "address"]),
+    (Kind::Job, &["client", "handover_by", "site"]),
+    (
+        Kind::Piece,
+        &[
+            "job",
+            "mix",
+            "length_mm",
+            "width_mm",
+            "thickness_mm",
+            "finish",
+            "use",
+            "cut_outs",
+            "finished_edges",
+        ],
+    ),
+    (Kind::Mix, &["water_cement", "aim_mpa"]),
+    (Kind::Product, &["maker", "sheets", "hazards"]),
+    (Kind::Tool, &["vibration_ms2", "water_fed", "life_m2"]),
+    (Kind::Person, &["trade", "contact"]),
     (Kind::Pour, &["thickness_mm", "consolidation", "water_added_l", "lots"]),
     (Kind::Strength, &["result_mpa", "trial", "age_h", "specimen"]),
     (Kind::Temperature, &["reading_c"]),

@@ -2,8 +2,8 @@
 
 use serde_json::{Value, json};
 
-use super::lines;
-use super::{Control, Field, Reader};
+use super::{Control, Field, Lines, Reader};
+use super::{lines, records};
 use crate::body::shape::Shape;
 
 /// The stored value in the form the control takes. Moments stay as they are stored: whoever knows the reader's
@@ -18,6 +18,7 @@ pub fn shown(field: &Field, stored: &Value, reader: Reader) -> Value {
             json!(lines::plain(number.as_f64().unwrap_or(0.0)))
         }
         (Control::Choice { .. }, Value::Bool(yes)) => json!(if *yes { "yes" } else { "no" }),
+        (Control::List(Lines::Records(fields)), _) => records::shown(fields, stored, reader),
         (Control::List(form), _) => json!(lines::write(form, stored, reader)),
         (Control::Photo, Value::Array(all)) => all.iter().map(|photo| photo["hash"].clone()).collect(),
         (Control::Text { .. }, it) if field.shape == Shape::Any && !it.is_string() => {

@@ -236,7 +236,11 @@ fn lists_are_lines_and_come_back_as_they_were() {
         json!([{ "x_mm": 120.0, "y_mm": 80.0, "size_mm": 5.0 }, { "x_mm": 300.0, "y_mm": 40.0 }])
     );
     let field = fill_form.field("at").expect("a place");
-    assert_eq!(shown(field, &stored, METRIC), given["at"]);
+    assert_eq!(shown(field, &stored, METRIC), stored);
+    let rows =
+        BTreeMap::from([("at".to_owned(), json!([{ "x_mm": "4.75", "y_mm": 3, "size_mm": null }, {}]))]);
+    let body = fill(&form_at(&bench, 30.0, Kind::Fill, US), &rows, US).body;
+    assert_eq!(body["at"], json!([{ "x_mm": "4.75 in", "y_mm": "3 in" }]));
     let pour = form_at(&bench, 0.0, Kind::Pour, US);
     let given = BTreeMap::from([
         ("weights_kg".to_owned(), json!(["cement: 44 lb", "sand: 20 kg"])),

@@ -60,7 +60,7 @@ fn an_unknown_kind_is_refused_in_words() {
     let mut value = serde_json::to_value(&shipped()[0]).unwrap();
     value["stages"][0]["kind"] = json!("strike");
     let bad = Route::read(&value).unwrap_err();
-    assert!(bad.message.contains("\"strike\" is not a kind of work on a piece"), "{bad}");
+    assert!(bad.to_string().contains("\"strike\" is not a kind of work on a piece"), "{bad}");
 }
 
 fn seen(code: &str, probe: &Probe) -> (&'static Route, Progress) {

@@ -42,9 +42,9 @@ impl Severity {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Basis {
     /// A published source, named.
-    Published(&'static str),
+    Published(Text),
     /// A published source quoted from memory or through others: to be confirmed locally.
-    Unconfirmed(&'static str),
+    Unconfirmed(Text),
     /// Common practice of the trade, no source.
     CommonPractice,
     /// The data sheet or safety data sheet of the product at hand.
@@ -61,19 +61,21 @@ impl Basis {
             Self::Unconfirmed(source) => {
                 (text("From memory, confirm locally: ", "De memoria, confírmese localmente: "), source)
             }
-            Self::CommonPractice => (text("Common practice, no source.", "Práctica común, sin fuente."), ""),
+            Self::CommonPractice => {
+                (text("Common practice, no source.", "Práctica común, sin fuente."), text("", ""))
+            }
             Self::Sheet => (
                 text(
                     "The product's data sheet or safety data sheet.",
                     "La ficha técnica o de datos de seguridad del producto.",
                 ),
-                "",
+                text("", ""),
             ),
             Self::Record => {
-                (text("How this record is kept.", "La manera en que se lleva este registro."), "")
+                (text("How this record is kept.", "La manera en que se lleva este registro."), text("", ""))
             }
         };
-        format!("{}{source}", lead.get(lang))
+        format!("{}{}", lead.get(lang), source.get(lang))
     }
 }
 

@@ -55,9 +55,9 @@ limits! {
     /// 10,000 psi.
     GRANITE_HARD = 68.947, MPA, PRACTICE, "strength above which deep grinding is like granite", "resistencia por encima de la cual desbastar a fondo es como granito";
     /// 2,000 psi, quoted for stripping precast.
-    LIFT_STRENGTH = 13.789, MPA, Basis::Unconfirmed("PCI MNL-117, strength at stripping"), "strength before handling and lifting", "resistencia antes de manipular y elevar";
+    LIFT_STRENGTH = 13.789, MPA, Basis::Unconfirmed(text("PCI MNL-117, strength at stripping", "PCI MNL-117, resistencia al desmoldar")), "strength before handling and lifting", "resistencia antes de manipular y elevar";
     LIFT_AGE = 16.0, HOURS, PRACTICE, "age before handling and lifting where no strength is known", "edad antes de manipular y elevar si no se conoce la resistencia";
-    REBOUND_THICKNESS = 100.0, MILLIMETRE, Basis::Unconfirmed("EN 12504-2 and ASTM C805"), "thinnest member a rebound hammer reads", "espesor mínimo que lee un esclerómetro";
+    REBOUND_THICKNESS = 100.0, MILLIMETRE, Basis::Unconfirmed(text("EN 12504-2 and ASTM C805", "EN 12504-2 y ASTM C805")), "thinnest member a rebound hammer reads", "espesor mínimo que lee un esclerómetro";
     /// The careful end of 1.10 to 1.25.
     CUBE_PER_CYLINDER = 1.25, None, PRACTICE, "cube strength over cylinder strength", "resistencia de cubo entre resistencia de cilindro";
     /// Pad 20, with room for pads of different makes.
@@ -75,18 +75,18 @@ limits! {
     ACID_STRENGTH = 0.91, MOLAR, PRACTICE, "strongest hydrochloric wash (10:1 of 31 % acid)", "lavado clorhídrico más fuerte (10:1 de ácido al 31 %)";
     HOUSEHOLD_AMMONIA = 10.0, PERCENT, PRACTICE, "strongest ammonia for neutralising", "amoníaco más fuerte para neutralizar";
     AMMONIA_RATIO = 10.0, None, PRACTICE, "water to one part of household ammonia, at least", "agua por parte de amoníaco doméstico, al menos";
-    TAP_PH_LOW = 6.5, None, Basis::Unconfirmed("US secondary drinking water standards, pH 6.5 to 8.5"), "lowest pH of tap water where none was read", "pH mínimo del agua del grifo si no se midió";
-    TAP_PH_HIGH = 8.5, None, Basis::Unconfirmed("US secondary drinking water standards, pH 6.5 to 8.5"), "highest pH of tap water where none was read", "pH máximo del agua del grifo si no se midió";
-    PH_BELOW = 1.0, None, Basis::Unconfirmed("SSPC-SP 13/NACE 6 and ASTM D4260"), "pH below the rinse water", "pH por debajo del agua de enjuague";
-    PH_ABOVE = 2.0, None, Basis::Unconfirmed("SSPC-SP 13/NACE 6 and ASTM D4260"), "pH above the rinse water", "pH por encima del agua de enjuague";
+    TAP_PH_LOW = 6.5, None, Basis::Unconfirmed(text("US secondary drinking water standards, pH 6.5 to 8.5", "normas secundarias de agua potable de EE. UU., pH de 6,5 a 8,5")), "lowest pH of tap water where none was read", "pH mínimo del agua del grifo si no se midió";
+    TAP_PH_HIGH = 8.5, None, Basis::Unconfirmed(text("US secondary drinking water standards, pH 6.5 to 8.5", "normas secundarias de agua potable de EE. UU., pH de 6,5 a 8,5")), "highest pH of tap water where none was read", "pH máximo del agua del grifo si no se midió";
+    PH_BELOW = 1.0, None, Basis::Unconfirmed(text("SSPC-SP 13/NACE 6 and ASTM D4260", "SSPC-SP 13/NACE 6 y ASTM D4260")), "pH below the rinse water", "pH por debajo del agua de enjuague";
+    PH_ABOVE = 2.0, None, Basis::Unconfirmed(text("SSPC-SP 13/NACE 6 and ASTM D4260", "SSPC-SP 13/NACE 6 y ASTM D4260")), "pH above the rinse water", "pH por encima del agua de enjuague";
     DRY_BEFORE = 24.0, HOURS, PRACTICE, "drying before a sealer", "secado antes de un sellador";
-    SHEET_ON = 16.0, HOURS, Basis::Unconfirmed("ASTM D4263"), "time a plastic sheet is left on", "tiempo que se deja puesta la lámina plástica";
+    SHEET_ON = 16.0, HOURS, Basis::Unconfirmed(text("ASTM D4263", "ASTM D4263")), "time a plastic sheet is left on", "tiempo que se deja puesta la lámina plástica";
     DRY_RH = 60.0, PERCENT, PRACTICE, "humidity of the air above which drying takes longer", "humedad del aire por encima de la cual el secado tarda más";
     HUMID_FACTOR = 2.0, None, PRACTICE, "drying time in humid air over the usual one", "tiempo de secado en aire húmedo entre el usual";
     /// One threshold: 5 °F would be 2.8 K.
-    DEW_MARGIN = crate::sums::air::DEW_MARGIN_K, KELVIN, Basis::Unconfirmed("ISO 8502-4 and ISO 12944-7, a rule for steel, here applied to concrete"), "surface above the dew point", "superficie sobre el punto de rocío";
+    DEW_MARGIN = crate::sums::air::DEW_MARGIN_K, KELVIN, Basis::Unconfirmed(text("ISO 8502-4 and ISO 12944-7, a rule for steel, here applied to concrete", "ISO 8502-4 e ISO 12944-7, regla para acero aplicada aquí al hormigón")), "surface above the dew point", "superficie sobre el punto de rocío";
     SURFACE_RISE = 0.5, KELVIN, PRACTICE, "rise of the surface that counts as warming", "subida de la superficie que cuenta como calentamiento";
-    POT_LIFE_AT = 23.0, CELSIUS, Basis::Unconfirmed("ISO 3270, standard atmosphere for paints"), "temperature of a pot life where its sheet names none", "temperatura de una vida de mezcla si la ficha no la indica";
+    POT_LIFE_AT = 23.0, CELSIUS, Basis::Unconfirmed(text("ISO 3270, standard atmosphere for paints", "ISO 3270, atmósfera normal para pinturas")), "temperature of a pot life where its sheet names none", "temperatura de una vida de mezcla si la ficha no la indica";
     CLIMATE_FRESH = 2.0, HOURS, PRACTICE, "age of a climate reading that still speaks for now", "antigüedad de una lectura de clima que aún vale";
     MATT_AT_200 = 48.263, MPA, PRACTICE, "strength for ending at 200 under a reactive sealer", "resistencia para acabar en 200 bajo un sellador reactivo";
     QUANTITY_OFF = 25.0, PERCENT, PRACTICE, "difference of quantity used from quantity called for", "diferencia entre lo gastado y lo previsto";
@@ -98,8 +98,8 @@ limits! {
     WORK_PERIOD = 12.0, HOURS, PRACTICE, "work period within which bleach and acid must not meet", "periodo de trabajo en el que lejía y ácido no deben coincidir";
     PERSON_LIFT = 25.0, Some(Dimension::Kilogram), PRACTICE, "mass one person may lift", "masa que puede levantar una persona";
     DENSITY = 2400.0, Some(Dimension::KilogramPerCubicMetre), PRACTICE, "density where the mix states none", "densidad si la mezcla no la indica";
-    VIBRATION_ACTION = 2.5, MS2, Basis::Published("Directive 2002/44/EC, article 3"), "vibration A(8), action value", "vibración A(8), valor que da lugar a una acción";
-    VIBRATION_LIMIT = 5.0, MS2, Basis::Published("Directive 2002/44/EC, article 3"), "vibration A(8), limit value", "vibración A(8), valor límite";
+    VIBRATION_ACTION = 2.5, MS2, Basis::Published(text("Directive 2002/44/EC, article 3", "Directiva 2002/44/CE, artículo 3")), "vibration A(8), action value", "vibración A(8), valor que da lugar a una acción";
+    VIBRATION_LIMIT = 5.0, MS2, Basis::Published(text("Directive 2002/44/EC, article 3", "Directiva 2002/44/CE, artículo 3")), "vibration A(8), limit value", "vibración A(8), valor límite";
     /// At 5 m/s² the action value is reached in two hours.
     VIBRATION_ASK = 120.0, MINUTES, PRACTICE, "minutes a day with tools of unknown vibration", "minutos al día con útiles de vibración desconocida";
     CLOCK_JUMP = 1.0, HOURS, Basis::Record, "difference between a device's clock and the order of its entries", "diferencia entre el reloj de un dispositivo y el orden de sus entradas";

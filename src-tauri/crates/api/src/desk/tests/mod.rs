@@ -6,6 +6,7 @@ mod opening;
 mod photos;
 mod projection;
 mod shared;
+mod stock;
 
 use std::path::{Path, PathBuf};
 

@@ -136,6 +136,10 @@ pub(super) const A_TO_L: &[(&str, Text)] = &[
     ("left_over_l", text("left over", "sobrante")),
     ("length_mm", text("length", "largo")),
     ("level_supports", text("on level supports", "sobre apoyos nivelados")),
+    (
+        "life_m2",
+        text("area a disc, brush or pad lasts", "superficie que dura un disco, cepillo o almohadilla"),
+    ),
     ("lift_flexural_mpa", text("flexural strength for lifting", "resistencia a flexión para izar")),
     ("lift_min_age_h", text("youngest age for lifting", "edad mínima para izar")),
     ("lift_per_person_kg", text("mass one person may lift", "masa que puede levantar una persona")),

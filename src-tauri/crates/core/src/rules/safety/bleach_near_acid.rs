@@ -13,7 +13,10 @@ pub(crate) static RULE: Rule = Rule {
     ),
     severity: Severity::Stop,
     safety: true,
-    basis: Basis::Published("EUH031 and its likes on the safety data sheet of hypochlorite"),
+    basis: Basis::Published(text(
+        "EUH031 and its likes on the safety data sheet of hypochlorite",
+        "EUH031 y similares en la ficha de datos de seguridad del hipoclorito",
+    )),
     why: text(
         "Bleach and acid set chlorine free, bleach and ammonia chloramines: toxic gas, at once, in the pores, the bucket, the sprayer, the drain or the slurry pit as much as on the face.",
         "La lejía con ácido libera cloro y con amoníaco cloraminas: gas tóxico, al instante, en los poros, el cubo, el pulverizador, el desagüe o la balsa de lodos igual que en la cara.",

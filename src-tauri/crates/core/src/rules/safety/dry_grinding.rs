@@ -13,7 +13,10 @@ pub(crate) static RULE: Rule = Rule {
     ),
     severity: Severity::Stop,
     safety: true,
-    basis: Basis::Unconfirmed("29 CFR 1926.1153 Table 1 and 29 CFR 1910.1053"),
+    basis: Basis::Unconfirmed(text(
+        "29 CFR 1926.1153 Table 1 and 29 CFR 1910.1053",
+        "29 CFR 1926.1153, tabla 1, y 29 CFR 1910.1053",
+    )),
     why: text(
         "Grinding dust, batching dust and dried slurry carry respirable crystalline silica: silicosis and lung cancer, years later and without a cure. On a site the table names control and respirator by tool, place and hours; in a shop it is only a hint and exposure is assessed. Wet hand-held work indoors counts as not in the table.",
         "El polvo de desbaste y de amasado y el lodo seco llevan sílice cristalina respirable: silicosis y cáncer de pulmón, años después y sin cura. En obra la tabla fija control y respirador según útil, lugar y horas; en taller solo orienta y se evalúa la exposición. El trabajo manual húmedo en interior se trata como fuera de la tabla.",

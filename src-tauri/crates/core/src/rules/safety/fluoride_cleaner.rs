@@ -12,7 +12,10 @@ pub(crate) static RULE: Rule = Rule {
     ),
     severity: Severity::Stop,
     safety: true,
-    basis: Basis::Published("H301, H311, H314 and H331 on the safety data sheet of hydrofluoric acid"),
+    basis: Basis::Published(text(
+        "H301, H311, H314 and H331 on the safety data sheet of hydrofluoric acid",
+        "H301, H311, H314 y H331 en la ficha de datos de seguridad del ácido fluorhídrico",
+    )),
     why: text(
         "It goes through skin without much pain and binds the calcium of the blood: a splash the size of a hand can kill hours later. Gloves made for other acids do not stop it.",
         "Atraviesa la piel casi sin dolor y fija el calcio de la sangre: una salpicadura del tamaño de una mano puede matar horas después. Los guantes para otros ácidos no lo detienen.",

@@ -9,7 +9,10 @@ pub(crate) static RULE: Rule = Rule {
     title: text("Ears are covered at a grinder", "Oídos protegidos junto a una amoladora"),
     severity: Severity::Note,
     safety: true,
-    basis: Basis::Published("Directive 2003/10/EC, article 3: action values 80 and 85 dB(A), limit 87 dB(A)"),
+    basis: Basis::Published(text(
+        "Directive 2003/10/EC, article 3: action values 80 and 85 dB(A), limit 87 dB(A)",
+        "Directiva 2003/10/CE, artículo 3: valores de acción 80 y 85 dB(A), límite 87 dB(A)",
+    )),
     why: text(
         "A grinder on concrete runs at 95 to 100 dB(A): a quarter of an hour of it is a whole day's share. What the ear loses does not come back.",
         "Una amoladora sobre hormigón da de 95 a 100 dB(A): un cuarto de hora es la parte de todo un día. Lo que el oído pierde no vuelve.",

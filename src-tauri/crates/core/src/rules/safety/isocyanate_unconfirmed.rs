@@ -12,7 +12,10 @@ pub(crate) static RULE: Rule = Rule {
     ),
     severity: Severity::Stop,
     safety: true,
-    basis: Basis::Unconfirmed("statement EUH204; training for users under REACH, annex XVII, entry 74"),
+    basis: Basis::Unconfirmed(text(
+        "statement EUH204; training for users under REACH, annex XVII, entry 74",
+        "indicación EUH204; formación de usuarios según REACH, anexo XVII, entrada 74",
+    )),
     why: text(
         "Isocyanates make lungs and skin allergic, often without warning and for life; after that the smallest trace can bring on asthma. Spray carries them through the whole room.",
         "Los isocianatos vuelven alérgicos pulmones y piel, a menudo sin aviso y para siempre; después basta una traza para un ataque de asma. La pulverización los reparte por todo el local.",

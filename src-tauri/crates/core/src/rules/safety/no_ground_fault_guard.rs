@@ -12,7 +12,10 @@ pub(crate) static RULE: Rule = Rule {
     ),
     severity: Severity::Stop,
     safety: true,
-    basis: Basis::Published("29 CFR 1926.404(b)(1); 30 mA elsewhere is common practice"),
+    basis: Basis::Published(text(
+        "29 CFR 1926.404(b)(1); 30 mA elsewhere is common practice",
+        "29 CFR 1926.404(b)(1); 30 mA en otros lugares es práctica común",
+    )),
     why: text(
         "Water at a mains tool finds its way to the person holding it. A ground-fault guard cuts the current before the heart is caught; a fuse does not.",
         "El agua en un útil de red llega a quien lo sostiene. El diferencial corta la corriente antes de que alcance el corazón; un fusible no.",

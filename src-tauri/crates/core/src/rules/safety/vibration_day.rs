@@ -21,7 +21,10 @@ pub(crate) static RULE: Rule = Rule {
     ),
     severity: Severity::Stop,
     safety: true,
-    basis: Basis::Published("Directive 2002/44/EC, article 3; guidance outside the European Union"),
+    basis: Basis::Published(text(
+        "Directive 2002/44/EC, article 3; guidance outside the European Union",
+        "Directiva 2002/44/CE, artículo 3; orientación fuera de la Unión Europea",
+    )),
     why: text(
         "Years of vibrating tools numb the fingers and turn them white in the cold, and it does not heal. What counts is the whole day of one person, over all tools and pieces.",
         "Años de herramientas vibrantes duermen los dedos y los vuelven blancos con el frío, y no se cura. Cuenta el día entero de una persona, con todas las herramientas y piezas.",

@@ -8,7 +8,10 @@ pub(crate) static RULE: Rule = Rule {
     title: text("Wet cement stays off the skin", "El cemento fresco no toca la piel"),
     severity: Severity::Caution,
     safety: true,
-    basis: Basis::Published("H315, H317 and H318 on the safety data sheet of cement"),
+    basis: Basis::Published(text(
+        "H315, H317 and H318 on the safety data sheet of cement",
+        "H315, H317 y H318 en la ficha de datos de seguridad del cemento",
+    )),
     why: text(
         "Wet cement is as alkaline as drain cleaner. It burns without pain at first, under a glove or a wet knee, and the burn is deep when it is felt; chromate in it makes skin allergic for life.",
         "El cemento fresco es tan alcalino como un desatascador. Quema sin dolor al principio, bajo un guante o una rodilla mojada, y la quemadura es honda cuando se nota; el cromato vuelve alérgica la piel de por vida.",

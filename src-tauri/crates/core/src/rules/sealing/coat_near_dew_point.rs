@@ -12,7 +12,10 @@ pub(crate) static RULE: Rule = Rule {
     ),
     severity: Severity::Stop,
     safety: false,
-    basis: Basis::Unconfirmed("ISO 8502-4 and ISO 12944-7, a rule for steel, here applied to concrete"),
+    basis: Basis::Unconfirmed(text(
+        "ISO 8502-4 and ISO 12944-7, a rule for steel, here applied to concrete",
+        "ISO 8502-4 e ISO 12944-7, regla para acero aplicada aquí al hormigón",
+    )),
     why: text(
         "Close to the dew point a film of water settles on the face before the coat does: it blushes white, stays soft, and peels later.",
         "Cerca del punto de rocío se posa una película de agua antes que la mano: blanquea, queda blanda y luego se despega.",

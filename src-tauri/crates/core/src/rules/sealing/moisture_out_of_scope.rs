@@ -12,7 +12,10 @@ pub(crate) static RULE: Rule = Rule {
     ),
     severity: Severity::Caution,
     safety: false,
-    basis: Basis::Unconfirmed("ASTM F2170 and F1869 for floor slabs, D4263 for the sheet, F2659 for meters"),
+    basis: Basis::Unconfirmed(text(
+        "ASTM F2170 and F1869 for floor slabs, D4263 for the sheet, F2659 for meters",
+        "ASTM F2170 y F1869 para soleras, D4263 para la lámina, F2659 para medidores",
+    )),
     why: text(
         "A probe in a hole reads a floor slab; a thin piece has no depth for it. A meter gives a number without meaning until a dry piece of the same mix is read beside it. A sheet taken off too soon shows nothing.",
         "Una sonda en un taladro mide una losa; una pieza delgada no tiene fondo para ella. Un medidor da un número sin sentido hasta que se lee al lado una pieza seca de la misma mezcla. Una lámina retirada pronto no muestra nada.",

@@ -14,9 +14,10 @@ pub(crate) static RULE: Rule = Rule {
     ),
     severity: Severity::Stop,
     safety: false,
-    basis: Basis::Unconfirmed(
+    basis: Basis::Unconfirmed(text(
         "safety data sheets of sodium silicate: ammonia from ammonium salts, gel with acid",
-    ),
+        "fichas de datos de seguridad del silicato sódico: amoníaco con sales de amonio, gel con ácido",
+    )),
     why: text(
         "Acid turns silicate to gel on the face: a white crust that no later work takes off. With ammonium salts it sets ammonia free, in the room and under the next coat.",
         "El ácido convierte el silicato en gel sobre la cara: una costra blanca que ya no se quita. Con sales de amonio libera amoníaco, en el local y bajo la mano siguiente.",

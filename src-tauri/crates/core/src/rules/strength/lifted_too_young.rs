@@ -14,7 +14,10 @@ pub(crate) static RULE: Rule = Rule {
     ),
     severity: Severity::Stop,
     safety: false,
-    basis: Basis::Unconfirmed("PCI MNL-117, strength at stripping; the age is common practice"),
+    basis: Basis::Unconfirmed(text(
+        "PCI MNL-117, strength at stripping; the age is common practice",
+        "PCI MNL-117, resistencia al desmoldar; la edad es práctica común",
+    )),
     why: text(
         "A young piece cracks under its own weight when it is stripped, turned or lifted, often so finely that it shows only under the sealer; a lifting point can tear out and the piece fall. Thin fiber-reinforced pieces bend first: what counts there is flexural strength.",
         "Una pieza joven se agrieta por su propio peso al desmoldear, voltear o izar, a menudo tan fino que solo se ve bajo el sellador; un punto de izado puede arrancarse y la pieza caer. Las finas con fibra flexan antes: ahí cuenta la resistencia a flexión.",

@@ -12,7 +12,7 @@ mod seen;
 
 pub(crate) use curves::{Curves, readings};
 pub(crate) use evidence::{Asked, Standing, against, known};
-pub use seen::strength_seen;
+pub use seen::{mix_seen, strength_seen};
 
 use crate::body::setup::{Aggregate, FinishKind};
 use crate::rules::prelude::*;

@@ -11,7 +11,7 @@ pub(crate) static RULE: Rule = Rule {
     ),
     severity: Severity::Caution,
     safety: false,
-    basis: Basis::Unconfirmed("EN 12504-2 and ASTM C805"),
+    basis: Basis::Unconfirmed(text("EN 12504-2 and ASTM C805", "EN 12504-2 y ASTM C805")),
     why: text(
         "A thin piece springs under the hammer and swallows part of the blow, so the number says nothing of its strength; a scratch tells how hard the skin is. Neither counts for a gate, and a cut that trusts them pulls grains.",
         "Una pieza fina cede bajo el golpe y se traga parte, así que el número no dice nada de su resistencia; un rayado dice lo dura que es la piel. Ninguno vale para un umbral, y un corte que se fíe arranca granos.",

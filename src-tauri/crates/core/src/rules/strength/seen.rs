@@ -1,12 +1,15 @@
 //! What is known of a piece's strength, for a chart.
 
-use super::curves::{breaks_by_age, breaks_of_mix, on_curve};
+use super::curves::{Curves, breaks_by_age, breaks_of_mix, on_curve};
 use super::cut_below_gate;
 use crate::body::Kind;
-use crate::body::setup::FinishKind;
+use crate::body::setup::{Aggregate, FinishKind};
 use crate::chart::{StrengthGate, StrengthSeen};
+use crate::id::ObjectId;
 use crate::moment::{Moment, hours_between};
+use crate::rules::limits::Limit;
 use crate::rules::{Case, limits};
+use crate::shop::Shop;
 use crate::text::{Lang, Text, text};
 
 const FIRST_CUT: Text = text("first cut", "primer corte");
@@ -39,6 +42,24 @@ pub fn strength_seen(case: &Case<'_>, at: Moment, lang: Lang) -> StrengthSeen {
     let oldest = seen.breaks.iter().map(|it| it.equivalent_age_h).fold(0.0, f64::max);
     seen.now_h = seen.now_h.filter(|age| *age <= FAR * oldest);
     seen
+}
+
+/// The curve and the breaks of a mix, with the gates its pieces meet. Where no temperatures are known, ages are
+/// those of the calendar.
+pub fn mix_seen(shop: &Shop, mix: ObjectId, lang: Lang) -> StrengthSeen {
+    let breaks = breaks_of_mix(shop, mix);
+    let by_calendar = breaks.is_empty();
+    let glass = shop.mixes.get(&mix).is_some_and(|it| it.now().aggregates.contains(&Aggregate::Glass));
+    let first = if glass { limits::GLASS_GATE } else { limits::PLAIN_GATE };
+    let gate = |limit: &Limit, name: Text| StrengthGate { mpa: limit.value, name: name.get(lang).to_owned() };
+    StrengthSeen {
+        fit: Curves::default().of(shop, mix).map(|fit| (*fit).clone()),
+        breaks: if by_calendar { breaks_by_age(shop, mix) } else { breaks },
+        now_h: None,
+        now_name: String::new(),
+        gates: vec![gate(&first, FIRST_CUT), gate(&limits::FINE_GATE, FINE)],
+        by_calendar,
+    }
 }
 
 fn gates(case: &Case<'_>, lang: Lang) -> Vec<StrengthGate> {

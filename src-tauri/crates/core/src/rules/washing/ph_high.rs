@@ -15,7 +15,7 @@ pub(crate) static RULE: Rule = Rule {
     ),
     severity: Severity::Note,
     safety: false,
-    basis: Basis::Unconfirmed("SSPC-SP 13/NACE 6 and ASTM D4260"),
+    basis: Basis::Unconfirmed(text("SSPC-SP 13/NACE 6 and ASTM D4260", "SSPC-SP 13/NACE 6 y ASTM D4260")),
     why: text(
         "Young concrete reads high by itself, about pH 13, and many sealers do not mind. Some films soften or lift on an alkaline face; only the product's own sheet says which.",
         "El hormigón joven es alcalino de por sí, cerca de pH 13, y a muchos selladores no les importa. Algunas películas se ablandan o despegan en una cara alcalina; solo la ficha del producto lo dice.",

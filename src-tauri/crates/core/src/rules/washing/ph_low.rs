@@ -13,7 +13,7 @@ pub(crate) static RULE: Rule = Rule {
     ),
     severity: Severity::Stop,
     safety: false,
-    basis: Basis::Unconfirmed("SSPC-SP 13/NACE 6 and ASTM D4260"),
+    basis: Basis::Unconfirmed(text("SSPC-SP 13/NACE 6 and ASTM D4260", "SSPC-SP 13/NACE 6 y ASTM D4260")),
     why: text(
         "A final rinse more than one pH below the rinse water says that acid is still in the pores. It goes on eating paste under the sealer, blooms white and lifts it.",
         "Un último enjuague con más de un punto de pH por debajo del agua indica que queda ácido en los poros. Sigue comiendo pasta bajo el sellador, aflora blanco y lo despega.",
