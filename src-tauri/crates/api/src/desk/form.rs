@@ -12,7 +12,7 @@ use trowelogue_core::shop::Shop;
 use trowelogue_core::text::{Text, text};
 
 use super::draft_to_entry::{civil_text, form_of_entry};
-use super::{Desk, drafts, picture};
+use super::{Desk, drafts, helper, map, picture};
 use crate::Result;
 use crate::add::Reader;
 use crate::dto::{Choice, Confirm, Control, Field, Form, Need, PieceRef};
@@ -154,7 +154,9 @@ fn told(session: &Session, shop: &Shop, pieces: &[ObjectId], made: &form::Form) 
         plan: made.expected.as_ref().map(|expected| plan_words(session, expected)),
         pieces: pieces.iter().filter_map(|id| piece_ref(voice, shop, *id)).collect(),
         could_join: made.could_join.iter().filter_map(|id| piece_ref(voice, shop, *id)).collect(),
-        fields: made.fields.iter().map(|field| field_told(session, field)).collect(),
+        others: others(shop, pieces, &made.could_join).filter_map(|id| piece_ref(voice, shop, id)).collect(),
+        helpers: helper::offered(session, made.kind),
+        fields: made.fields.iter().map(|field| field_told(session, pieces, field)).collect(),
         values,
         confirm: Vec::new(),
         from_draft: false,
@@ -193,7 +195,25 @@ fn piece_ref(voice: &Voice, shop: &Shop, id: ObjectId) -> Option<PieceRef> {
     Some(PieceRef { id: id.to_string(), code: piece.code.clone(), name: piece.name.clone(), outline })
 }
 
-fn field_told(session: &Session, field: &form::Field) -> Field {
+/// The most pieces offered that the route does not expect the step on.
+const OTHERS: usize = 60;
+
+/// The other pieces of the same job or pour.
+fn others<'a>(shop: &'a Shop, pieces: &'a [ObjectId], ready: &'a [ObjectId]) -> impl Iterator<Item = ObjectId> + 'a {
+    let job_of = |id: &ObjectId| shop.pieces.get(id).and_then(|it| it.now().job);
+    let jobs: Vec<ObjectId> = pieces.iter().filter_map(job_of).collect();
+    let pours = pieces.iter().filter_map(|id| shop.pour_of(*id)).flat_map(|(id, _)| &shop.pours[&id].pieces);
+    let poured: Vec<ObjectId> = pours.copied().collect();
+    let related =
+        shop.pieces.keys().filter(|id| job_of(id).is_some_and(|job| jobs.contains(&job)) || poured.contains(id));
+    let related = related.filter(|id| !pieces.contains(id) && !ready.contains(id));
+    let mut found: Vec<(&str, ObjectId)> =
+        related.filter_map(|id| Some((shop.pieces.get(id)?.now().code.as_str(), *id))).collect();
+    found.sort_unstable();
+    found.into_iter().map(|(_, id)| id).take(OTHERS)
+}
+
+fn field_told(session: &Session, pieces: &[ObjectId], field: &form::Field) -> Field {
     let voice = &session.voice;
     let unit = match &field.control {
         form::Control::Number(measure) => measure.unit.map(str::to_owned),
@@ -210,7 +230,7 @@ fn field_told(session: &Session, field: &form::Field) -> Field {
             form::Need::Optional => Need::Optional,
         },
         from: field.value.as_ref().map(|value| from_words(voice, value.from)),
-        control: control_told(voice, &field.control),
+        control: control_told(session, pieces, &field.control),
     }
 }
 
@@ -223,8 +243,10 @@ fn from_words(voice: &Voice, from: Source) -> String {
     }
 }
 
-fn control_told(voice: &Voice, control: &form::Control) -> Control {
+fn control_told(session: &Session, pieces: &[ObjectId], control: &form::Control) -> Control {
+    let voice = &session.voice;
     match control {
+        form::Control::Places(_) => map::control(session, pieces),
         form::Control::Choice { options, many, free } => Control::Choice {
             options: options.iter().map(|it| choice(voice, it)).collect(),
             many: *many,

@@ -25,14 +25,18 @@ mod start;
 mod step;
 
 pub use common::{Choice, Fact, Lang, PaperSize, PieceRef, Severity, Theme, UnitsChoice, When};
-pub use day::{ClockFace, Day, DayGroup, DayPiece, DayState, NextStep};
+pub use day::{
+    ClockFace, Day, DayAsk, DayFilters, DayGroup, DayPiece, DayState, LabelRead, NextStep, PieceClock,
+};
 pub use drawing::{Anchor, Drawing, Paint, Picture, Shape, Stroke, Tone};
 pub use finding::{Finding, FindingState, RuleText};
 pub use folder::{ApartRow, Break, Changed, DeviceRow, DeviceStatus, FolderPage, Verified};
 pub use paper::{PaperAsk, PaperKind, PaperMade};
 pub use photo::{PhotoRef, PhotoShown, PhotoState, PhotoTaken};
 pub use piece::{
-    Column, EntryStatus, FindingMark, Gate, HistoryItem, Layer, LayerKind, PieceSheet, Seam, StepChoice,
+    Column, Conditions, EntryStatus, FindingMark, Gate, HistoryItem, Layer, LayerKind,
+    MapMark, MarkKind, PieceMap, PieceSheet, PlanFrame, Seam, StepChoice,
+    ValueChange,
 };
 pub use start::{FolderLook, Founded, Joined, KnownShop, Settings, ShopHead, Standing, Start, Words};
-pub use step::{Confirm, Control, DraftNote, Field, Form, Logged, Need, Problem, StepDraft, Tried};
+pub use step::{Confirm, Control, Helped, Helper, NamedSpot, DraftNote, Field, Form, Logged, Need, Problem, StepDraft, Tried};

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::{Choice, Fact, Finding, PieceRef, When};
+use super::{Choice, Fact, Finding, PieceRef, Picture, PlanFrame, When};
 
 dto! {
     /// Whether a field has to be filled.
@@ -67,6 +67,24 @@ dto! {
         List,
         /// Photos, as a list of hashes, or of the ids `add_photo` gave.
         Photo,
+        /// Places on the plan of the piece, a line each: from the left, from the front, size.
+        Places {
+            /// The plan.
+            plan: Picture,
+            /// How it lies; none where no plan can be drawn.
+            frame: Option<PlanFrame>,
+            /// Places that have a name.
+            named: Vec<NamedSpot>,
+        },
+    }
+
+    /// A place on a plan that has a name: for whoever does not point.
+    #[derive(Eq)]
+    pub struct NamedSpot {
+        /// What it is called.
+        pub label: String,
+        /// The line for it.
+        pub line: String,
     }
 
     /// One field of a form.
@@ -110,6 +128,10 @@ dto! {
         pub pieces: Vec<PieceRef>,
         /// Pieces that are ready for the same step.
         pub could_join: Vec<PieceRef>,
+        /// Other pieces of the same job or pour, which the route does not expect it on.
+        pub others: Vec<PieceRef>,
+        /// Sums that help to fill it in.
+        pub helpers: Vec<Helper>,
         /// The fields, in order.
         pub fields: Vec<Field>,
         /// Values, by name of field.
@@ -157,6 +179,8 @@ dto! {
         pub says: Vec<Fact>,
         /// Findings it would raise.
         pub findings: Vec<Finding>,
+        /// It would be marked as written down late, in words.
+        pub late: Option<String>,
         /// Cautions to confirm, as the values stand now.
         pub confirm: Vec<Confirm>,
         /// It may be logged.
@@ -188,5 +212,31 @@ dto! {
         pub codes: Vec<String>,
         /// When it was kept.
         pub kept: When,
+    }
+
+    /// A sum that helps to fill in a form.
+    pub struct Helper {
+        /// Its name.
+        pub key: String,
+        /// What it is called.
+        pub title: String,
+        /// What it is given beside the form's own values.
+        pub fields: Vec<Field>,
+        /// What stands in them first.
+        pub values: BTreeMap<String, serde_json::Value>,
+    }
+
+    /// What a helping sum comes to.
+    pub struct Helped {
+        /// Results, in the reader's units.
+        pub facts: Vec<Fact>,
+        /// How it is done without harm.
+        pub cautions: Vec<String>,
+        /// What it rests on.
+        pub basis: String,
+        /// Why there is no result.
+        pub problem: Option<String>,
+        /// Values of the form it would fill in.
+        pub fills: BTreeMap<String, serde_json::Value>,
     }
 }

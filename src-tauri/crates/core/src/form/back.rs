@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use serde_json::{Map, Value, json};
 
 use super::lines::{self, blank, shown as quoted};
-use super::{Control, Field, Form, Measure, Need, Reader, Slot, inspection, show};
+use super::{Control, Field, Form, Lines, Measure, Need, Reader, Slot, inspection, show};
 use crate::body::shape::Shape;
 use crate::moment;
 use crate::text::{Lang, Text, text};
@@ -182,6 +182,9 @@ fn read(field: &Field, given: &Value, reader: Reader) -> Result<Value, String> {
             moment::parse(said).map(|_| given.clone()).map_err(|error| error.to_string())
         }
         Control::List(form) => lines::read(form, &strings(given, lang)?, reader),
+        Control::Places(fields) => {
+            lines::read(&Lines::Records(fields.clone()), &strings(given, lang)?, reader)
+        }
         Control::Photo => photos(&strings(given, lang)?, lang),
         Control::Text { .. } => match given {
             Value::String(text) if field.shape == Shape::Any => serde_json::from_str(text)

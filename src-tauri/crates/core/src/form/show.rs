@@ -3,7 +3,7 @@
 use serde_json::{Value, json};
 
 use super::lines;
-use super::{Control, Field, Reader};
+use super::{Control, Field, Lines, Reader};
 use crate::body::shape::Shape;
 
 /// The stored value in the form the control takes. Moments stay as they are stored: whoever knows the reader's
@@ -19,6 +19,7 @@ pub fn shown(field: &Field, stored: &Value, reader: Reader) -> Value {
         }
         (Control::Choice { .. }, Value::Bool(yes)) => json!(if *yes { "yes" } else { "no" }),
         (Control::List(form), _) => json!(lines::write(form, stored, reader)),
+        (Control::Places(fields), _) => json!(lines::write(&Lines::Records(fields.clone()), stored, reader)),
         (Control::Photo, Value::Array(all)) => all.iter().map(|photo| photo["hash"].clone()).collect(),
         (Control::Text { .. }, it) if field.shape == Shape::Any && !it.is_string() => {
             json!(serde_json::to_string_pretty(it).unwrap_or_default())

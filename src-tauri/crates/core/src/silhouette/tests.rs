@@ -96,7 +96,7 @@ fn a_cut_out_off_the_plan_is_left_out_and_said() {
 
 #[test]
 fn marks_are_numbered_and_those_off_the_plan_are_counted() {
-    let spot = |x_mm, title: &str| Spot { x_mm, y_mm: 100.0, size_mm: Some(5.0), title: title.into() };
+    let spot = |x_mm, title: &str| Spot { mark: Mark::Fill, x_mm, y_mm: 100.0, size_mm: Some(5.0), title: title.into() };
     let spots = [spot(500.0, "fill"), spot(5_000.0, "chip")];
     let picture = marked(&piece(1_000.0, 600.0), &spots, 120.0, System::Metric, Lang::En);
     let labels = picture.drawing.shapes.iter().filter(|it| matches!(it, Shape::Label { .. }));
