@@ -9,6 +9,7 @@ mod args;
 mod commands;
 mod desk;
 mod files;
+mod notice;
 
 pub use args::Args;
 pub use desk::Holder;
@@ -28,6 +29,7 @@ pub fn equip<R: Runtime>(builder: Builder<R>) -> Builder<R> {
             commands::accept,
             commands::add_photo,
             files::choose_folder,
+            commands::clocks,
             commands::correct,
             commands::correction_form,
             commands::day,
@@ -38,15 +40,18 @@ pub fn equip<R: Runtime>(builder: Builder<R>) -> Builder<R> {
             commands::folder,
             commands::form,
             commands::found,
+            commands::help_step,
             commands::join,
             commands::keep_draft,
             commands::log,
             commands::look,
             commands::make_paper,
+            notice::notice,
             files::open_paper,
             commands::open_shop,
             commands::photo,
             commands::piece,
+            commands::read_label,
             commands::retire,
             commands::rule,
             files::save_paper_copy,

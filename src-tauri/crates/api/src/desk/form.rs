@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use serde_json::{Map, Value};
 use trowelogue_core::body::Kind;
+use trowelogue_core::body::after::CheckResult;
 use trowelogue_core::form::{self, Ask, Expected, Source};
 use trowelogue_core::id::ObjectId;
 use trowelogue_core::moment::{self, Moment};
@@ -15,7 +16,7 @@ use super::draft_to_entry::{civil_text, form_of_entry};
 use super::{Desk, drafts, helper, map, picture};
 use crate::Result;
 use crate::add::Reader;
-use crate::dto::{Choice, Confirm, Control, Field, Form, Need, PieceRef};
+use crate::dto::{AtOnce, Choice, Confirm, Control, Field, Form, Need, PieceRef};
 use crate::format::{Table, Voice};
 use crate::reading::first_upper;
 use crate::say::fill;
@@ -30,6 +31,7 @@ const EXPECTED_HELD: Text = text(
 );
 const EXPECTED_OTHER: Text =
     text("The route expects {title} next, not this.", "La ruta espera ahora: {title}, no esto.");
+const ALL_PASS: Text = text("Looked at all: everything passes", "Comprobado todo: todo conforme");
 const YES: Text = text("yes", "sí");
 const NO: Text = text("no", "no");
 
@@ -155,6 +157,7 @@ fn told(session: &Session, shop: &Shop, pieces: &[ObjectId], made: &form::Form) 
         pieces: pieces.iter().filter_map(|id| piece_ref(voice, shop, *id)).collect(),
         could_join: made.could_join.iter().filter_map(|id| piece_ref(voice, shop, *id)).collect(),
         others: others(shop, pieces, &made.could_join).filter_map(|id| piece_ref(voice, shop, id)).collect(),
+        at_once: at_once(voice, made).into_iter().collect(),
         helpers: helper::offered(session, made.kind),
         fields: made.fields.iter().map(|field| field_told(session, pieces, field)).collect(),
         values,
@@ -193,6 +196,14 @@ fn piece_ref(voice: &Voice, shop: &Shop, id: ObjectId) -> Option<PieceRef> {
     let piece = shop.pieces.get(&id)?.now();
     let outline = picture::outline(voice, piece);
     Some(PieceRef { id: id.to_string(), code: piece.code.clone(), name: piece.name.clone(), outline })
+}
+
+/// Every line of a checklist passed with one touch: the person looked at all of it.
+fn at_once(voice: &Voice, made: &form::Form) -> Option<AtOnce> {
+    let lines = made.fields.iter().filter(|field| matches!(field.slot, form::Slot::Check(_)));
+    let values: BTreeMap<String, Value> =
+        lines.map(|field| (field.name.clone(), CheckResult::Pass.wire().into())).collect();
+    (values.len() > 1).then(|| AtOnce { label: voice.say(ALL_PASS), values })
 }
 
 /// The most pieces offered that the route does not expect the step on.

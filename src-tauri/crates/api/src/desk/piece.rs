@@ -51,6 +51,7 @@ fn sheet(open: &Open, id: ObjectId) -> PieceSheet {
         charts: Maker { session, voice: *voice, now }.chart_pictures(id).into_iter().map(Into::into).collect(),
         map: map::of_piece(session, id, facts, now),
         next: row::next_step(voice, &plan),
+        options: plan.options.iter().map(|step| row::step_told(voice, step)).collect(),
         gates: plan.gates.iter().map(|it| gate(voice, it, now)).collect(),
         kinds: kinds(voice, &plan),
         column: picture::column(voice, shop, &plan, &findings, now, &finding::key),

@@ -6,7 +6,7 @@ use serde::{Deserialize, Serialize};
 use trowelogue_core::body::{Kind, Place};
 use trowelogue_core::id::ObjectId;
 use trowelogue_core::moment::Moment;
-use trowelogue_core::plan::{self, GateSource, PiecePlan, PlanState};
+use trowelogue_core::plan::{self, GateSource, PiecePlan, PlanState, PlannedStep};
 use trowelogue_core::rules::{Finding, Severity, State};
 use trowelogue_core::shop::{Shop, Step, Versions};
 
@@ -105,12 +105,16 @@ fn place(shop: &Shop, id: ObjectId) -> Place {
 
 /// The step that is due, as a button says it.
 pub(crate) fn next_step(voice: &Voice, plan: &PiecePlan) -> Option<NextStep> {
-    let step = plan.step.as_ref()?;
-    Some(NextStep {
+    plan.step.as_ref().map(|step| step_told(voice, step))
+}
+
+/// A step of the plan, as a button says it.
+pub(crate) fn step_told(voice: &Voice, step: &PlannedStep) -> NextStep {
+    NextStep {
         kind: step.kind.wire().to_owned(),
         title: first_upper(step.title.get(voice.lang)),
         region: step.region.map(|region| voice.say(region.label())),
-    })
+    }
 }
 
 /// What runs on the piece, else what its next step waits for.

@@ -39,4 +39,4 @@ pub use piece::{
     ValueChange,
 };
 pub use start::{FolderLook, Founded, Joined, KnownShop, Settings, ShopHead, Standing, Start, Words};
-pub use step::{Confirm, Control, Helped, Helper, NamedSpot, DraftNote, Field, Form, Logged, Need, Problem, StepDraft, Tried};
+pub use step::{AtOnce, Confirm, Control, Helped, Helper, NamedSpot, DraftNote, Field, Form, Logged, Need, Problem, StepDraft, Tried};

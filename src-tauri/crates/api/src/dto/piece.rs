@@ -272,6 +272,8 @@ dto! {
         pub map: PieceMap,
         /// The step the route expects next.
         pub next: Option<NextStep>,
+        /// Steps the route lets be done before it.
+        pub options: Vec<NextStep>,
         /// What stands before it.
         pub gates: Vec<Gate>,
         /// Every step that can be logged, the expected one first.

@@ -130,6 +130,8 @@ dto! {
         pub could_join: Vec<PieceRef>,
         /// Other pieces of the same job or pour, which the route does not expect it on.
         pub others: Vec<PieceRef>,
+        /// Several fields answered with one touch.
+        pub at_once: Vec<AtOnce>,
         /// Sums that help to fill it in.
         pub helpers: Vec<Helper>,
         /// The fields, in order.
@@ -212,6 +214,14 @@ dto! {
         pub codes: Vec<String>,
         /// When it was kept.
         pub kept: When,
+    }
+
+    /// Several fields answered with one touch: everything that was looked at passes.
+    pub struct AtOnce {
+        /// What it says.
+        pub label: String,
+        /// The values it sets.
+        pub values: BTreeMap<String, serde_json::Value>,
     }
 
     /// A sum that helps to fill in a form.
