@@ -7,7 +7,11 @@ use serde_json::Value;
 use tauri::State;
 use tauri::ipc::Channel;
 use trowelogue_api::Result;
-use trowelogue_api::dto::{Changed, Day, DayAsk, DraftNote, FolderLook, FolderPage, Form, Founded, Helped, Joined, LabelRead, Lang, Logged, PaperAsk, PaperMade, PhotoShown, PhotoTaken, PieceClock, PieceSheet, RuleText, Settings, Start, StepDraft, Tried, Verified, Words};
+use trowelogue_api::dto::{
+    Changed, Day, DayAsk, DraftNote, FolderLook, FolderPage, Form, Founded, Helped, Joined, LabelRead, Lang,
+    Logged, PaperAsk, PaperMade, PhotoShown, PhotoTaken, PieceClock, PieceSheet, RuleText, Settings, Start,
+    StepDraft, Tried, Verified, Words,
+};
 
 use crate::desk::{Holder, at_desk};
 

@@ -5,12 +5,15 @@ use trowelogue_api::{ApiError, ErrorCode, Result};
 /// Shows a notice in the system's own way. It goes to the desktop's own service and nowhere else.
 #[tauri::command]
 pub(crate) async fn notice(text: String) -> Result<()> {
-    tauri::async_runtime::spawn_blocking(move || show(&text)).await.map_err(|error| crate::desk::cut_short(&error))?
+    tauri::async_runtime::spawn_blocking(move || show(&text))
+        .await
+        .map_err(|error| crate::desk::cut_short(&error))?
 }
 
 #[cfg(desktop)]
 fn show(text: &str) -> Result<()> {
-    let shown = notify_rust::Notification::new().appname("Trowelogue").summary("Trowelogue").body(text).show();
+    let shown =
+        notify_rust::Notification::new().appname("Trowelogue").summary("Trowelogue").body(text).show();
     shown.map(drop).map_err(|error| refused(&error.to_string()))
 }
 

@@ -74,7 +74,10 @@ pub(crate) const UI: &[(&str, Text)] = &[
     ),
     ("clock.call", text("Yes, call", "Sí, avisar")),
     ("clock.quiet", text("No, only show", "No, solo mostrar")),
-    ("clock.calls", text("This device calls when a clock is over", "Este aparato avisa al cumplirse un tiempo")),
+    (
+        "clock.calls",
+        text("This device calls when a clock is over", "Este aparato avisa al cumplirse un tiempo"),
+    ),
     ("clock.silent", text("This device only shows its clocks", "Este aparato solo muestra sus relojes")),
     ("clock.will_call", text("This is how a clock will call.", "Así avisará un reloj.")),
     ("clock.shown_here", text("The clocks are shown here.", "Los relojes se muestran aquí.")),

@@ -39,7 +39,13 @@ impl Desk {
 }
 
 /// The clocks of a plan.
-pub(super) fn of_plan(voice: &Voice, id: ObjectId, code: &str, plan: &PiecePlan, now: Moment) -> Vec<PieceClock> {
+pub(super) fn of_plan(
+    voice: &Voice,
+    id: ObjectId,
+    code: &str,
+    plan: &PiecePlan,
+    now: Moment,
+) -> Vec<PieceClock> {
     let running = plan.timers.iter().filter(|timer| timer.end > now);
     running.map(|timer| told(voice, id, code, timer, now)).collect()
 }

@@ -39,7 +39,8 @@ pub(super) fn of_piece(session: &Session, piece: ObjectId, now: Moment) -> Optio
     let reading = maker.reading(step)?;
     let margin = air::margin(reading.air_c, reading.rh_pct, reading.surface_c).ok()?;
     let show = |value, dimension| units::show(value, dimension, voice.system, voice.lang);
-    let fact = |label: Text, value, dimension| Fact { label: voice.say(label), value: show(value, dimension) };
+    let fact =
+        |label: Text, value, dimension| Fact { label: voice.say(label), value: show(value, dimension) };
     let age_h = hours_between(step.done.start, now);
     let fresh = age_h <= limits::CLIMATE_FRESH.value;
     let enough = margin.margin_k >= reading.limit_k;

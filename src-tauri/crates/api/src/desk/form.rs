@@ -210,13 +210,19 @@ fn at_once(voice: &Voice, made: &form::Form) -> Option<AtOnce> {
 const OTHERS: usize = 60;
 
 /// The other pieces of the same job or pour.
-fn others<'a>(shop: &'a Shop, pieces: &'a [ObjectId], ready: &'a [ObjectId]) -> impl Iterator<Item = ObjectId> + 'a {
+fn others<'a>(
+    shop: &'a Shop,
+    pieces: &'a [ObjectId],
+    ready: &'a [ObjectId],
+) -> impl Iterator<Item = ObjectId> + 'a {
     let job_of = |id: &ObjectId| shop.pieces.get(id).and_then(|it| it.now().job);
     let jobs: Vec<ObjectId> = pieces.iter().filter_map(job_of).collect();
     let pours = pieces.iter().filter_map(|id| shop.pour_of(*id)).flat_map(|(id, _)| &shop.pours[&id].pieces);
     let poured: Vec<ObjectId> = pours.copied().collect();
-    let related =
-        shop.pieces.keys().filter(|id| job_of(id).is_some_and(|job| jobs.contains(&job)) || poured.contains(id));
+    let related = shop
+        .pieces
+        .keys()
+        .filter(|id| job_of(id).is_some_and(|job| jobs.contains(&job)) || poured.contains(id));
     let related = related.filter(|id| !pieces.contains(id) && !ready.contains(id));
     let mut found: Vec<(&str, ObjectId)> =
         related.filter_map(|id| Some((shop.pieces.get(id)?.now().code.as_str(), *id))).collect();

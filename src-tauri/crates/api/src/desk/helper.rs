@@ -35,7 +35,8 @@ const AMMONIA: Text = text(
 const BY_SHEET: Text = text("Follow the product's sheet.", "Siga la ficha del producto.");
 const NO_RATIO: Text = text("Give the ratio first.", "Indique primero la proporción.");
 const NO_VOLUME: Text = text("Say how much is wanted.", "Indique cuánto se quiere.");
-const NO_AREA: Text = text("Give the area and the product first.", "Indique primero la superficie y el producto.");
+const NO_AREA: Text =
+    text("Give the area and the product first.", "Indique primero la superficie y el producto.");
 const NO_RATE: Text = text(
     "Neither the product nor its class says how far it spreads. Add it to the product.",
     "Ni el producto ni su clase dicen cuánto rinde. Añádalo al producto.",
@@ -43,8 +44,10 @@ const NO_RATE: Text = text(
 const CALLED_FOR: Text = text("one coat of this area", "una mano de esta superficie");
 const BASE: Text = text("of it base", "de ello base");
 const HARDENER: Text = text("of it hardener", "de ello endurecedor");
-const GEOMETRY: Text = text("volumes, as if none were lost in mixing", "volúmenes, como si nada se perdiera al mezclar");
-const SPREAD: Text = text("spreading rate of the product or its class", "rendimiento del producto o de su clase");
+const GEOMETRY: Text =
+    text("volumes, as if none were lost in mixing", "volúmenes, como si nada se perdiera al mezclar");
+const SPREAD: Text =
+    text("spreading rate of the product or its class", "rendimiento del producto o de su clase");
 
 impl Desk {
     /// Does a helping sum over a form as far as it is filled in. Writes nothing.
@@ -128,7 +131,8 @@ impl Helping<'_> {
             Kind::Neutralise => (self.says.number("agent_parts"), BY_SHEET),
             _ => (Some(1.0), BY_SHEET),
         };
-        let Some(ratio) = self.says.number("water_parts").zip(other).map(|(water, other)| water / other) else {
+        let Some(ratio) = self.says.number("water_parts").zip(other).map(|(water, other)| water / other)
+        else {
             return problem(self.session, NO_RATIO);
         };
         let Some(litres) = self.litres().filter(|litres| *litres > 0.0) else {
@@ -188,9 +192,9 @@ impl Helping<'_> {
             return BTreeMap::new();
         };
         let made = form::form_alone(&asked.ask());
-        let value = made.field("quantity_l").map(|field| {
-            form::shown(field, &json!(quantity_l), reads(&self.session.voice))
-        });
+        let value = made
+            .field("quantity_l")
+            .map(|field| form::shown(field, &json!(quantity_l), reads(&self.session.voice)));
         value.map(|value| ("quantity_l".to_owned(), value)).into_iter().collect()
     }
 }

@@ -67,7 +67,8 @@ fn changes(session: &Session, step: &Step) -> Vec<ValueChange> {
         facts
     };
     let (was, is) = (all(former), all(step));
-    let value = |facts: &[Fact], label: &str| facts.iter().find(|it| it.label == label).map(|it| it.value.clone());
+    let value =
+        |facts: &[Fact], label: &str| facts.iter().find(|it| it.label == label).map(|it| it.value.clone());
     let mut labels: Vec<&str> = is.iter().chain(&was).map(|it| it.label.as_str()).collect();
     let mut seen = std::collections::BTreeSet::new();
     labels.retain(|label| seen.insert(*label));

@@ -226,7 +226,15 @@ impl Desk {
         let me = session.and_then(|session| self.keep().me(session.shop().id));
         let person = me.map(|me| me.id.to_string());
         let people = session.map(people).unwrap_or_default();
-        Settings { lang, units, paper: prefs.paper, theme: prefs.theme, notices: prefs.notices, person, people }
+        Settings {
+            lang,
+            units,
+            paper: prefs.paper,
+            theme: prefs.theme,
+            notices: prefs.notices,
+            person,
+            people,
+        }
     }
 
     fn seen(&self) -> Start {

@@ -48,7 +48,11 @@ fn sheet(open: &Open, id: ObjectId) -> PieceSheet {
         clock: row::clock(voice, shop, &plan, now),
         clocks: clocks::of_plan(voice, id, &facts.code, &plan, now),
         conditions: conditions::of_piece(session, id, now),
-        charts: Maker { session, voice: *voice, now }.chart_pictures(id).into_iter().map(Into::into).collect(),
+        charts: Maker { session, voice: *voice, now }
+            .chart_pictures(id)
+            .into_iter()
+            .map(Into::into)
+            .collect(),
         map: map::of_piece(session, id, facts, now),
         next: row::next_step(voice, &plan),
         options: plan.options.iter().map(|step| row::step_told(voice, step)).collect(),

@@ -95,7 +95,8 @@ fn in_force(shop: &Shop, id: ObjectId) -> impl Iterator<Item = &Step> {
 /// Where a piece is: where the newest work that says so was done; a piece that was delivered is on site.
 fn place(shop: &Shop, id: ObjectId) -> Place {
     let says = |step: &Step| {
-        let away = matches!(step.kind, Some(Kind::Delivery | Kind::Install | Kind::Handover | Kind::ServiceVisit));
+        let away =
+            matches!(step.kind, Some(Kind::Delivery | Kind::Install | Kind::Handover | Kind::ServiceVisit));
         let said = step.common().and_then(|common| common.place);
         said.or(away.then_some(Place::Site)).map(|place| (step.done.start, place))
     };

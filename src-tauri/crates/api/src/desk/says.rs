@@ -101,8 +101,9 @@ impl Says<'_> {
     /// What the area calls for, and what was laid.
     fn coat(&self) -> Vec<Fact> {
         let area = self.number("area_m2").filter(|area| *area > 0.0);
-        let called =
-            area.zip(self.spreading()).and_then(|(area, rate)| coat::quantity_to_buy_l(area, 1.0, rate, 0.0).ok());
+        let called = area
+            .zip(self.spreading())
+            .and_then(|(area, rate)| coat::quantity_to_buy_l(area, 1.0, rate, 0.0).ok());
         let called = called.map(|it| self.fact(CALLED_FOR, it, Dimension::Litre));
         called.into_iter().chain(self.film(area)).collect()
     }

@@ -34,9 +34,11 @@ pub use folder::{ApartRow, Break, Changed, DeviceRow, DeviceStatus, FolderPage, 
 pub use paper::{PaperAsk, PaperKind, PaperMade};
 pub use photo::{PhotoRef, PhotoShown, PhotoState, PhotoTaken};
 pub use piece::{
-    Column, Conditions, EntryStatus, FindingMark, Gate, HistoryItem, Layer, LayerKind,
-    MapMark, MarkKind, PieceMap, PieceSheet, PlanFrame, Seam, StepChoice,
-    ValueChange,
+    Column, Conditions, EntryStatus, FindingMark, Gate, HistoryItem, Layer, LayerKind, MapMark, MarkKind,
+    PieceMap, PieceSheet, PlanFrame, Seam, StepChoice, ValueChange,
 };
 pub use start::{FolderLook, Founded, Joined, KnownShop, Settings, ShopHead, Standing, Start, Words};
-pub use step::{AtOnce, Confirm, Control, Helped, Helper, NamedSpot, DraftNote, Field, Form, Logged, Need, Problem, StepDraft, Tried};
+pub use step::{
+    AtOnce, Confirm, Control, DraftNote, Field, Form, Helped, Helper, Logged, NamedSpot, Need, Problem,
+    StepDraft, Tried,
+};

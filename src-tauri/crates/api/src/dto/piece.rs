@@ -1,7 +1,7 @@
 //! A piece: its course, what stands before the next step, its history.
 
 use super::{
-    ClockFace, DayState, Fact, Finding, NextStep, PaperKind, PhotoRef, PieceClock, Picture, Severity, When,
+    ClockFace, DayState, Fact, Finding, NextStep, PaperKind, PhotoRef, Picture, PieceClock, Severity, When,
 };
 
 dto! {

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::{Choice, Fact, Finding, PieceRef, Picture, PlanFrame, When};
+use super::{Choice, Fact, Finding, Picture, PieceRef, PlanFrame, When};
 
 dto! {
     /// Whether a field has to be filled.

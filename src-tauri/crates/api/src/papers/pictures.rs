@@ -83,11 +83,15 @@ impl Maker<'_> {
     /// Every place that the entries in force name on the plan of a piece, with the entry.
     pub(crate) fn spots(&self, piece: ObjectId, may: impl Fn(&Step) -> bool) -> Vec<(&Step, Spot)> {
         let history = self.session.shop().history(piece).into_iter().filter(|step| may(step));
-        history.flat_map(|step| places(step).into_iter().map(move |at| (step, at))).map(|(step, at)| {
-            let title = format!("{}, {}", title(&self.voice, step), self.voice.moment(&step.done.start));
-            let spot = Spot { mark: mark(step), x_mm: at.x_mm, y_mm: at.y_mm, size_mm: at.size_mm, title };
-            (step, spot)
-        }).collect()
+        history
+            .flat_map(|step| places(step).into_iter().map(move |at| (step, at)))
+            .map(|(step, at)| {
+                let title = format!("{}, {}", title(&self.voice, step), self.voice.moment(&step.done.start));
+                let spot =
+                    Spot { mark: mark(step), x_mm: at.x_mm, y_mm: at.y_mm, size_mm: at.size_mm, title };
+                (step, spot)
+            })
+            .collect()
     }
 }
 

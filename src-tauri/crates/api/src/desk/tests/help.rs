@@ -29,7 +29,7 @@ fn a_bucket_is_parted_into_water_first_and_concentrate_with_the_caution_beside_i
     let wash = step("acid_wash", "C-1", json!({ "ratio": "20:1" }));
     // 10.5 L at 20:1 are 21 parts of 0.5 L.
     let helped = help(&desk, &wash, "dilution", json!({ "volume": 10.5 }));
-    assert_eq!(shown(&helped), ["10\u{a0}L", "0.5\u{a0}L"]);
+    assert_eq!(shown(&helped), ["10.0\u{a0}L", "500\u{a0}mL"]);
     assert!(helped.cautions[0].starts_with("Acid into water, never the reverse."), "{:?}", helped.cautions);
     let nothing = help(&desk, &step("acid_wash", "C-1", json!({})), "dilution", json!({ "volume": 5 }));
     assert_eq!(nothing.problem.as_deref(), Some("Give the ratio first."));
@@ -40,14 +40,14 @@ fn a_bucket_is_parted_into_water_first_and_concentrate_with_the_caution_beside_i
 #[test]
 fn a_coat_takes_what_its_spreading_rate_says_and_its_parts_are_told() {
     let bench = Bench::new();
-    bench.add(&[json!({ "kind": "product", "body": { "name": "Clear", "class": "solvent_polyurethane", "coverage_m2_per_l": 10 } })]);
+    bench.add(&[json!({ "kind": "product", "body": { "name": "Clear", "class": "solvent_urethane", "coverage_m2_per_l": 10 } })]);
     let desk = bench.open();
     let form = desk.form("seal_coat", &["C-1".into()]).expect("a form");
     let product = form.values["product"].clone();
     let coat = step("seal_coat", "C-1", json!({ "product": product, "area_m2": 2, "hardener_parts": 25 }));
     let helped = help(&desk, &coat, "coat", json!({}));
     // 2 m² at 10 m² a litre are 0.2 L; of 125 parts 100 are base.
-    assert_eq!(shown(&helped), ["0.2\u{a0}L", "0.16\u{a0}L", "0.04\u{a0}L"]);
+    assert_eq!(shown(&helped), ["200\u{a0}mL", "160\u{a0}mL", "40.0\u{a0}mL"]);
     assert_eq!(helped.fills["quantity_l"], json!(0.2));
     let bare = help(&desk, &step("seal_coat", "C-1", json!({})), "coat", json!({}));
     assert!(bare.problem.is_some());
