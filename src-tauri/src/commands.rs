@@ -1,14 +1,17 @@
 //! The commands of the window. Each hands its arguments to the desk and the answer back; no rule stands here.
 
+use std::collections::BTreeMap;
 use std::path::Path;
 
+use serde_json::Value;
 use tauri::State;
 use tauri::ipc::Channel;
 use trowelogue_api::Result;
 use trowelogue_api::dto::{
-    Changed, Day, DraftNote, FolderLook, FolderPage, Form, Founded, Joined, Lang, Logged, ObjectSheet,
-    PaperAsk, PaperMade, PhotoShown, PhotoTaken, PieceSheet, RouteEdit, RouteStage, RuleText, Series,
-    Settings, Shelf, ShelfHead, StageForm, Start, StepDraft, Tried, Verified, Words,
+    Changed, Day, DayAsk, DraftNote, FolderLook, FolderPage, Form, Founded, Helped, Joined, LabelRead, Lang,
+    Logged, ObjectSheet, PaperAsk, PaperMade, PhotoShown, PhotoTaken, PieceClock, PieceSheet, RouteEdit,
+    RouteStage, RuleText, Series, Settings, Shelf, ShelfHead, StageForm, Start, StepDraft, Tried, Verified,
+    Words,
 };
 
 use crate::desk::{Holder, at_desk};
@@ -53,8 +56,19 @@ pub(crate) async fn join(holder: Held<'_>, folder: String, person: String) -> Re
 }
 
 #[tauri::command]
-pub(crate) async fn day(holder: Held<'_>, find: Option<String>) -> Result<Day> {
-    at_desk(holder, move |desk| desk.day(find.as_deref())).await
+pub(crate) async fn day(holder: Held<'_>, ask: DayAsk) -> Result<Day> {
+    at_desk(holder, move |desk| desk.day_of(&ask)).await
+}
+
+#[tauri::command]
+pub(crate) async fn clocks(holder: Held<'_>) -> Result<Vec<PieceClock>> {
+    at_desk(holder, |desk| desk.clocks()).await
+}
+
+/// `data` is a photo of a label as a camera wrote it, in base64.
+#[tauri::command]
+pub(crate) async fn read_label(holder: Held<'_>, data: String) -> Result<LabelRead> {
+    at_desk(holder, move |desk| desk.read_label(&data)).await
 }
 
 #[tauri::command]
@@ -75,6 +89,16 @@ pub(crate) async fn correction_form(holder: Held<'_>, hash: String) -> Result<Fo
 #[tauri::command]
 pub(crate) async fn try_step(holder: Held<'_>, step: StepDraft) -> Result<Tried> {
     at_desk(holder, move |desk| desk.try_step(&step)).await
+}
+
+#[tauri::command]
+pub(crate) async fn help_step(
+    holder: Held<'_>,
+    step: StepDraft,
+    key: String,
+    values: BTreeMap<String, Value>,
+) -> Result<Helped> {
+    at_desk(holder, move |desk| desk.help_step(&step, &key, &values)).await
 }
 
 #[tauri::command]

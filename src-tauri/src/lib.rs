@@ -9,6 +9,7 @@ mod args;
 mod commands;
 mod desk;
 mod files;
+mod notice;
 
 pub use args::Args;
 pub use desk::Holder;
@@ -28,6 +29,7 @@ pub fn equip<R: Runtime>(builder: Builder<R>) -> Builder<R> {
             commands::accept,
             commands::add_photo,
             files::choose_folder,
+            commands::clocks,
             commands::correct,
             commands::correction_form,
             commands::day,
@@ -39,6 +41,7 @@ pub fn equip<R: Runtime>(builder: Builder<R>) -> Builder<R> {
             commands::form,
             commands::found,
             commands::give_role,
+            commands::help_step,
             commands::join,
             commands::keep_draft,
             commands::log,
@@ -48,10 +51,12 @@ pub fn equip<R: Runtime>(builder: Builder<R>) -> Builder<R> {
             commands::make_paper,
             commands::object,
             commands::object_form,
+            notice::notice,
             files::open_paper,
             commands::open_shop,
             commands::photo,
             commands::piece,
+            commands::read_label,
             commands::retire,
             commands::route_edit,
             commands::rule,

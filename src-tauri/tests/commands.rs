@@ -120,7 +120,7 @@ fn the_folder_named_at_the_start_is_opened() {
 #[test]
 fn a_planted_jump_is_logged_found_explained_and_struck() {
     let (all, page) = shop_with_a_piece();
-    let day = call(&page, "day", json!({"find": "island"})).expect("a day");
+    let day = call(&page, "day", json!({"ask": {"find": "island"}})).expect("a day");
     let listed = day["groups"].as_array().expect("groups").iter().flat_map(|it| it["pieces"].as_array());
     assert_eq!(listed.flatten().filter(|it| it["code"] == "C-1").count(), 1);
     let logged = call(&page, "log", json!({"step": step(&page, 800)})).expect("logged");

@@ -3,6 +3,7 @@ import assert from "node:assert/strict";
 import { afterEach, after, before, beforeEach, test } from "node:test";
 import { behaved, faults, launch, open, overhang, smallTargets } from "../lib/browser.mjs";
 import { bridge, demo, emptyPlace, lines } from "../lib/demo.mjs";
+import { readdirSync } from "node:fs";
 import path from "node:path";
 
 let browser;
@@ -100,8 +101,6 @@ test("a pass with a jump warns before it is written, stands as a finding, and go
   await stands.waitFor();
   assert.ok(lines(place.shop).length > before);
   await page.locator('.said [data-does="undo"]').click();
-  await page.locator("dialog input[type=radio]").first().check({ force: true });
-  await page.locator('dialog [data-does="answer"]').click();
   await stands.waitFor({ state: "detached" });
   await page.locator('li[data-kind="grit_pass"][data-status="struck"]').waitFor();
 });
@@ -150,6 +149,115 @@ test("a form half filled in is there again after the desk was closed", async () 
   assert.ok(await page.locator('[data-field=result] input[value="chatter"]').isChecked());
   await page.locator('[data-does="drop-draft"]').click();
   await page.locator("[data-piece]").waitFor();
+});
+
+test("a photo stands in the form at once, survives a crash with it, and is shown in the history and on the map", async () => {
+  let page = await show();
+  await find(page, "T-04");
+  await page.locator('.plan [data-does="point"]').click();
+  await page.locator('[data-does="mark-photo"]').click();
+  await page.locator('form[data-kind="note"]').waitFor();
+  const shot = readdirSync(path.join(place.shop, "photos"), { recursive: true }).find((name) => name.endsWith(".jpg"));
+  await page.locator('[data-does="pick-photo"]').setInputFiles(path.join(place.shop, "photos", shot));
+  await page.locator('form [data-photo][data-shown="true"]').waitFor();
+  await page.waitForTimeout(300);
+  await opened.context.close();
+  await desk.end();
+  desk = await bridge(home, place.shop);
+  page = await show();
+  await page.locator('.notice[href*="note"]').click();
+  await page.locator('form [data-photo][data-shown="true"]').waitFor();
+  assert.deepEqual(await faults(page), []);
+  await write(page);
+  await page.locator('[data-mark="photo"]').waitFor();
+  const row = page.locator('li[data-kind="note"][data-status="counts"]').first();
+  await row.locator("summary").click();
+  await row.locator('[data-photo][data-shown="true"]').waitFor();
+  await row.locator("button", { has: page.locator("[data-photo]") }).click();
+  await page.locator('dialog [data-photo][data-shown="true"]').waitFor();
+  await page.locator('[data-does="close-photo"]').click();
+});
+
+test("a file that is no photo is refused in words, and the form keeps what it has", async () => {
+  const page = await show();
+  await find(page, "T-04");
+  await begin(page, "grit_pass");
+  await page.locator('[data-does="pick-photo"]').setInputFiles({ name: "x.jpg", mimeType: "image/jpeg", buffer: Buffer.from("no picture") });
+  await page.locator("form [role=alert]").waitFor();
+  await fill(page, PASS);
+  assert.ok(await page.locator('[data-field=result] input[value="cut_out"]').isChecked());
+});
+
+test("one entry covers several pieces, and each piece's findings are told apart before it is written", async () => {
+  const page = await show();
+  await find(page, "T-04");
+  await begin(page, "grit_pass");
+  await fill(page, PASS);
+  await page.locator('details[data-does="others"] summary').click();
+  const other = page.locator('details[data-does="others"] label').first();
+  const code = (await other.locator("span").innerText()).split("\n")[0].trim();
+  await other.locator("input").check({ force: true });
+  await page.locator(".outcome h3", { hasText: code }).waitFor();
+  await page.locator(".outcome h3", { hasText: "T-04" }).waitFor();
+  await write(page);
+  const row = page.locator('li[data-kind="grit_pass"][data-status="counts"]').first();
+  await row.locator("summary").click();
+  assert.match(await row.innerText(), new RegExp(code));
+  await page.goto(`${desk.address}#/day`);
+  await find(page, code);
+  await page.locator('li[data-kind="grit_pass"][data-status="counts"]').first().waitFor();
+});
+
+test("a clock is shown on the day, and is there again after the desk was closed", async () => {
+  let page = await show();
+  await find(page, "T-04");
+  await begin(page, "neutralise");
+  await fill(page, { agent: "bicarbonate", ratio: "10:1", dwell_min: "15" });
+  await write(page);
+  const clock = '[data-clocks] li:has(a strong:text-is("T-04"))';
+  await page.locator('nav a[href="#/day"]').click();
+  await page.locator(clock).waitFor();
+  await opened.context.close();
+  await desk.end();
+  desk = await bridge(home, place.shop);
+  page = await show();
+  await page.locator(clock).waitFor();
+  assert.match(await page.locator(clock).innerText(), /1[45] min/);
+});
+
+test("the day is narrowed to a person's pieces and to a job's, and says where nothing is like that", async () => {
+  const page = await show();
+  const codes = () => page.locator(".day li[data-code]").evaluateAll((rows) => rows.map((row) => row.dataset.code));
+  const all = (await codes()).length;
+  await page.locator("[data-narrowed] summary").click();
+  await page.locator("input[name=narrow-job]").first().check({ force: true });
+  await page.locator('[data-narrowed="1"]').waitFor();
+  await page.waitForFunction((before) => document.querySelectorAll(".day li[data-code]").length < before, all);
+  assert.ok((await codes()).length > 0);
+});
+
+test("a correction shows both versions, and a step done days ago is marked late before it is written", async () => {
+  const page = await show();
+  await find(page, "T-04");
+  await begin(page, "grit_pass");
+  await fill(page, PASS);
+  await page.locator("input[name=when][value=earlier]").check({ force: true });
+  await page.locator('label:has-text("shop") input[type=datetime-local]').fill("2025-05-02T10:20");
+  await page.keyboard.press("Tab");
+  await page.locator(".late").waitFor();
+  await write(page);
+  const row = page.locator('li[data-kind="grit_pass"][data-status="counts"]', { hasText: "800" }).first();
+  await row.locator("summary").click();
+  await row.locator('[data-does="correct"]').click();
+  await page.locator("form.step").waitFor();
+  await fill(page, { grit: "400" });
+  await page.locator('[data-does="write"]').click();
+  await page.locator("dialog input[type=radio]").first().check({ force: true });
+  await page.locator('dialog [data-does="answer"]').click();
+  const mended = page.locator('li[data-kind="grit_pass"][data-status="counts"]:has(table)').first();
+  await mended.locator("summary").click();
+  const said = await mended.locator("table").innerText();
+  assert.ok(said.includes("800") && said.includes("400"), said);
 });
 
 test("a founded shop gives words to write down; a second device joins, waits and is accepted", async () => {

@@ -11,6 +11,10 @@ export type DayGroup = {
  */
 state: DayState, 
 /**
- * The pieces, the most pressing first.
+ * The pieces, the most pressing first. Of those handed over the newest, as many as were asked for.
  */
-pieces: Array<DayPiece>, };
+pieces: Array<DayPiece>, 
+/**
+ * How many there are.
+ */
+count: number, };

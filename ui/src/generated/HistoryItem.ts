@@ -2,6 +2,7 @@
 import type { EntryStatus } from "./EntryStatus";
 import type { Fact } from "./Fact";
 import type { PhotoRef } from "./PhotoRef";
+import type { ValueChange } from "./ValueChange";
 import type { When } from "./When";
 
 /**
@@ -64,6 +65,10 @@ also: Array<string>,
  * Entries it refers to.
  */
 refers: Array<string>, 
+/**
+ * What it changed, where it is a correction.
+ */
+changes: Array<ValueChange>, 
 /**
  * It stands in the folder.
  */

@@ -26,6 +26,10 @@ paper: PaperSize,
  */
 theme: Theme, 
 /**
+ * Whether the device calls when a clock is over; none: never asked.
+ */
+notices: boolean | null, 
+/**
  * Who logs on this device: an id of `people`.
  */
 person: string | null, 

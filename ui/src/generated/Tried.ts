@@ -22,6 +22,10 @@ says: Array<Fact>,
  */
 findings: Array<Finding>, 
 /**
+ * It would be marked as written down late, in words.
+ */
+late: string | null, 
+/**
  * Cautions to confirm, as the values stand now.
  */
 confirm: Array<Confirm>, 

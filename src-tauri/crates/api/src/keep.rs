@@ -35,6 +35,8 @@ pub(crate) struct Prefs {
     pub paper: PaperSize,
     /// Light or dark.
     pub theme: Theme,
+    /// Whether the device calls when a clock is over; none: never asked.
+    pub notices: Option<bool>,
     /// The folder opened last.
     pub folder: Option<PathBuf>,
     /// Who logs here, by shop.

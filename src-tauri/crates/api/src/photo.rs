@@ -116,6 +116,11 @@ pub(crate) fn ready(bytes: &[u8], keep_position: bool) -> std::result::Result<Ve
     Ok(written)
 }
 
+/// A picture as it was held; none where the bytes are no picture this program reads.
+pub(crate) fn upright(bytes: &[u8]) -> Option<DynamicImage> {
+    read(bytes).map(|(picture, _)| picture)
+}
+
 fn is_heif(bytes: &[u8]) -> bool {
     bytes.get(4..8) == Some(b"ftyp") && bytes.get(8..12).is_some_and(|brand| HEIF.contains(&brand))
 }

@@ -34,9 +34,21 @@ const LEFT_OUT: Text = text(
     "huecos que no se dibujan porque no caen dentro de la planta:",
 );
 
+choices! {
+    /// What is marked on a plan. Each has a shape of its own.
+    pub enum Mark {
+        Fill = "fill": "fill", "relleno";
+        Chip = "chip": "chip or flaw", "desconchón o defecto";
+        Photo = "photo": "photo", "foto";
+        Claim = "claim": "claim", "reclamación";
+    }
+}
+
 /// A place marked on a plan: a fill, a chip, a photo, a claim.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Spot {
+    /// What it is.
+    pub mark: Mark,
     /// From the left, in millimetres of the piece.
     pub x_mm: f64,
     /// From the front.
@@ -45,6 +57,29 @@ pub struct Spot {
     pub size_mm: Option<f64>,
     /// What stands there, in words.
     pub title: String,
+}
+
+/// How the plan lies on its drawing.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Lie {
+    /// Left edge of the plan, in millimetres of the drawing.
+    pub left: f64,
+    /// Front edge of the plan, from the top of the drawing.
+    pub front: f64,
+    /// Millimetres of the drawing to one of the piece.
+    pub scale: f64,
+    /// Length of the plan, in millimetres of the piece.
+    pub length_mm: f64,
+    /// Its width.
+    pub width_mm: f64,
+}
+
+/// How the plan of a piece lies on the drawing that [`marked`] gives; none where no plan can be drawn.
+pub fn lie(piece: &Piece, side: f64) -> Option<Lie> {
+    let plan = Plan::of(piece).ok()?;
+    let sheet = Sheet::of(&plan, side);
+    let (left, front) = sheet.point((0.0, 0.0));
+    Some(Lie { left, front, scale: sheet.scale, length_mm: plan.size.0, width_mm: plan.size.1 })
 }
 
 /// The plan of a piece.
@@ -182,12 +217,21 @@ impl Sheet {
             text: (number + 1).to_string(),
             tone: Tone::Ink,
         };
-        vec![
-            Shape::Dots { dots: vec![(at, radius.min(2.0))], tone: Tone::Cream },
-            Shape::Dots { dots: vec![(at, 0.5)], tone: Tone::IronOxide },
-            label,
-        ]
+        let ground = Shape::Dots { dots: vec![(at, radius.min(2.0))], tone: Tone::Cream };
+        let sign = match spot.mark {
+            Mark::Fill => Shape::Dots { dots: vec![(at, 0.5)], tone: Tone::IronOxide },
+            Mark::Chip => sign(at, &[(-0.8, 0.7), (0.8, 0.7), (0.0, -0.8)]),
+            Mark::Photo => sign(at, &[(-0.7, -0.7), (0.7, -0.7), (0.7, 0.7), (-0.7, 0.7)]),
+            Mark::Claim => sign(at, &[(0.0, -0.9), (0.9, 0.0), (0.0, 0.9), (-0.9, 0.0)]),
+        };
+        vec![ground, sign, label]
     }
+}
+
+/// A small filled figure about a point.
+fn sign(at: Point, corners: &[Point]) -> Shape {
+    let ring = corners.iter().map(|it| (rounded(at.0 + it.0), rounded(at.1 + it.1))).collect();
+    Shape::Polygon { rings: vec![ring], paint: Paint { fill: Some(Tone::IronOxide), stroke: None } }
 }
 
 /// What the drawing says, in words.

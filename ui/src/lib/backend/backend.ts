@@ -1,7 +1,7 @@
 import type {
-  ApiError, Changed, Day, DraftNote, FolderLook, FolderPage, Form, Founded, Joined, Lang, Logged, ObjectSheet, PaperAsk,
-  PaperMade, PhotoShown, PhotoTaken, PieceSheet, RouteEdit, RouteStage, Series, Settings, Shelf, ShelfHead, StageForm,
-  Start, StepDraft, Tried, Verified, Words,
+  ApiError, Changed, Day, DayAsk, DraftNote, FolderLook, FolderPage, Form, Founded, Helped, Joined, JsonValue,
+  LabelRead, Lang, Logged, ObjectSheet, PaperAsk, PaperMade, PhotoShown, PhotoTaken, PieceClock, PieceSheet, RouteEdit,
+  RouteStage, Series, Settings, Shelf, ShelfHead, StageForm, Start, StepDraft, Tried, Verified, Words,
 } from "./types";
 
 /** What the screens may ask for. Each call either gives its answer or throws an `ApiError`. */
@@ -16,12 +16,18 @@ export interface Backend {
   found(folder: string, shop: string, person: string): Promise<Founded>;
   join(folder: string, person: string): Promise<Joined>;
 
-  day(find: string | null): Promise<Day>;
+  day(ask: DayAsk): Promise<Day>;
+  /** The clocks that run, the one that ends first first. */
+  clocks(): Promise<PieceClock[]>;
+  /** Reads the label on a photo, given as the camera wrote it, in base64. */
+  readLabel(data: string): Promise<LabelRead>;
   piece(id: string): Promise<PieceSheet>;
 
   form(kind: string, pieces: string[]): Promise<Form>;
   correctionForm(hash: string): Promise<Form>;
   tryStep(step: StepDraft): Promise<Tried>;
+  /** Does a sum that helps to fill in a form. */
+  helpStep(step: StepDraft, key: string, values: Record<string, JsonValue>): Promise<Helped>;
   log(step: StepDraft): Promise<Logged>;
   correct(hash: string, step: StepDraft, why: string): Promise<Logged>;
   strike(hash: string, why: string): Promise<Logged>;
@@ -60,6 +66,8 @@ export interface Backend {
   verify(): Promise<Verified>;
   sweep(): Promise<void>;
 
+  /** Shows a notice in the system's own way; throws where the system has none. */
+  notice(text: string): Promise<void>;
   /** Calls back after the shop changed, whoever changed it. */
   watch(changed: (what: Changed) => void): Promise<void>;
 }
@@ -77,11 +85,14 @@ export const overCommands = (send: Send, watch: Backend["watch"]): Backend => ({
   openShop: (folder) => send("open_shop", { folder }),
   found: (folder, shop, person) => send("found", { folder, shop, person }),
   join: (folder, person) => send("join", { folder, person }),
-  day: (find) => send("day", { find }),
+  day: (ask) => send("day", { ask }),
+  clocks: () => send("clocks"),
+  readLabel: (data) => send("read_label", { data }),
   piece: (id) => send("piece", { id }),
   form: (kind, pieces) => send("form", { kind, pieces }),
   correctionForm: (hash) => send("correction_form", { hash }),
   tryStep: (step) => send("try_step", { step }),
+  helpStep: (step, key, values) => send("help_step", { step, key, values }),
   log: (step) => send("log", { step }),
   correct: (hash, step, why) => send("correct", { hash, step, why }),
   strike: (hash, why) => send("strike", { hash, why }),
@@ -114,6 +125,7 @@ export const overCommands = (send: Send, watch: Backend["watch"]): Backend => ({
   settle: (entry, why) => send("settle", { entry, why }),
   verify: () => send("verify"),
   sweep: () => send("sweep"),
+  notice: (text) => send("notice", { text }),
   watch,
 });
 

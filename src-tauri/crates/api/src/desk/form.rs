@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use serde_json::{Map, Value};
 use trowelogue_core::body::Kind;
+use trowelogue_core::body::after::CheckResult;
 use trowelogue_core::form::{self, Ask, Expected, Source};
 use trowelogue_core::id::ObjectId;
 use trowelogue_core::moment::{self, Moment};
@@ -12,10 +13,10 @@ use trowelogue_core::shop::Shop;
 use trowelogue_core::text::{Text, text};
 
 use super::draft_to_entry::{civil_text, form_of_entry};
-use super::{Desk, drafts, picture};
+use super::{Desk, drafts, helper, map, picture};
 use crate::Result;
 use crate::add::Reader;
-use crate::dto::{Choice, Confirm, Control, Field, Form, Need, PieceRef};
+use crate::dto::{AtOnce, Choice, Confirm, Control, Field, Form, Need, PieceRef};
 use crate::format::{Table, Voice};
 use crate::reading::first_upper;
 use crate::say::fill;
@@ -30,6 +31,7 @@ const EXPECTED_HELD: Text = text(
 );
 const EXPECTED_OTHER: Text =
     text("The route expects {title} next, not this.", "La ruta espera ahora: {title}, no esto.");
+const ALL_PASS: Text = text("Looked at all: everything passes", "Comprobado todo: todo conforme");
 const YES: Text = text("yes", "sí");
 const NO: Text = text("no", "no");
 
@@ -154,7 +156,10 @@ pub(super) fn told(session: &Session, shop: &Shop, pieces: &[ObjectId], made: &f
         plan: made.expected.as_ref().map(|expected| plan_words(session, expected)),
         pieces: pieces.iter().filter_map(|id| piece_ref(voice, shop, *id)).collect(),
         could_join: made.could_join.iter().filter_map(|id| piece_ref(voice, shop, *id)).collect(),
-        fields: made.fields.iter().map(|field| field_told(session, made.kind, field)).collect(),
+        others: others(shop, pieces, &made.could_join).filter_map(|id| piece_ref(voice, shop, id)).collect(),
+        at_once: at_once(voice, made).into_iter().collect(),
+        helpers: helper::offered(session, made.kind),
+        fields: made.fields.iter().map(|field| field_told(session, made.kind, pieces, field)).collect(),
         values,
         confirm: Vec::new(),
         from_draft: false,
@@ -193,7 +198,40 @@ fn piece_ref(voice: &Voice, shop: &Shop, id: ObjectId) -> Option<PieceRef> {
     Some(PieceRef { id: id.to_string(), code: piece.code.clone(), name: piece.name.clone(), outline })
 }
 
-pub(super) fn field_told(session: &Session, kind: Kind, field: &form::Field) -> Field {
+/// Every line of a checklist passed with one touch: the person looked at all of it.
+fn at_once(voice: &Voice, made: &form::Form) -> Option<AtOnce> {
+    let lines = made.fields.iter().filter(|field| matches!(field.slot, form::Slot::Check(_)));
+    let values: BTreeMap<String, Value> =
+        lines.map(|field| (field.name.clone(), CheckResult::Pass.wire().into())).collect();
+    (values.len() > 1).then(|| AtOnce { label: voice.say(ALL_PASS), values })
+}
+
+/// The most pieces offered that the route does not expect the step on.
+const OTHERS: usize = 60;
+
+/// The other pieces of the same job or pour.
+fn others<'a>(
+    shop: &'a Shop,
+    pieces: &'a [ObjectId],
+    ready: &'a [ObjectId],
+) -> impl Iterator<Item = ObjectId> + 'a {
+    let job_of = |id: &ObjectId| shop.pieces.get(id).and_then(|it| it.now().job);
+    let jobs: Vec<ObjectId> = pieces.iter().filter_map(job_of).collect();
+    let pours = pieces.iter().filter_map(|id| shop.pour_of(*id)).flat_map(|(id, _)| &shop.pours[&id].pieces);
+    let poured: Vec<ObjectId> = pours.copied().collect();
+    let related = shop
+        .pieces
+        .keys()
+        .filter(|id| job_of(id).is_some_and(|job| jobs.contains(&job)) || poured.contains(id));
+    let related = related.filter(|id| !pieces.contains(id) && !ready.contains(id));
+    let mut found: Vec<(&str, ObjectId)> =
+        related.filter_map(|id| Some((shop.pieces.get(id)?.now().code.as_str(), *id))).collect();
+    found.sort_unstable();
+    found.into_iter().map(|(_, id)| id).take(OTHERS)
+}
+
+/// A field as the window draws it. `pieces`: those the step is for; none where a thing of the shop is set up.
+pub(super) fn field_told(session: &Session, kind: Kind, pieces: &[ObjectId], field: &form::Field) -> Field {
     let voice = &session.voice;
     let unit = match &field.control {
         form::Control::Number(measure) => measure.unit.map(str::to_owned),
@@ -210,7 +248,7 @@ pub(super) fn field_told(session: &Session, kind: Kind, field: &form::Field) -> 
             form::Need::Optional => Need::Optional,
         },
         from: field.value.as_ref().map(|value| from_words(voice, value.from)),
-        control: control_told(session, kind, &field.control),
+        control: control_told(session, kind, pieces, &field.control),
     }
 }
 
@@ -223,12 +261,14 @@ fn from_words(voice: &Voice, from: Source) -> String {
     }
 }
 
-fn control_told(session: &Session, kind: Kind, control: &form::Control) -> Control {
+fn control_told(session: &Session, kind: Kind, pieces: &[ObjectId], control: &form::Control) -> Control {
     let voice = &session.voice;
     match control {
+        form::Control::Places(_) => map::control(session, pieces),
         form::Control::List(form::Lines::Records(parts)) => {
             let fields = form::parts(kind, parts, reads(voice));
-            Control::Records { fields: fields.iter().map(|it| field_told(session, kind, it)).collect() }
+            let told = fields.iter().map(|it| field_told(session, kind, pieces, it));
+            Control::Records { fields: told.collect() }
         }
         form::Control::Choice { options, many, free } => Control::Choice {
             options: options.iter().map(|it| choice(voice, it)).collect(),

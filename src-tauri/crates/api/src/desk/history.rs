@@ -7,7 +7,7 @@ use trowelogue_core::shop::{DeviceStatus, Reading, Shop, Status, Step};
 use super::piece::can_log;
 use super::words;
 use crate::add::untouchable;
-use crate::dto::{EntryStatus, HistoryItem, PhotoRef};
+use crate::dto::{EntryStatus, Fact, HistoryItem, PhotoRef, ValueChange};
 use crate::format::{facts_of, note_of, piece_code};
 use crate::reading::{status_words, title};
 use crate::say::fill;
@@ -52,6 +52,7 @@ fn item(session: &Session, piece: ObjectId, step: &Step) -> HistoryItem {
         photos: photos(step),
         also: others.map(|it| piece_code(shop, *it)).collect(),
         refers: step.refs.iter().map(ToString::to_string).collect(),
+        changes: changes(session, step),
         in_folder: session.is_in_folder(step),
         may_strike: counts && step.kind.is_some_and(|kind| !untouchable(kind)),
         may_correct: counts && step.kind.is_some_and(can_log) && step.body().is_some(),
@@ -61,6 +62,34 @@ fn item(session: &Session, piece: ObjectId, step: &Step) -> HistoryItem {
 fn photos(step: &Step) -> Vec<PhotoRef> {
     let all = step.common().into_iter().flat_map(|common| &common.photos);
     all.map(|it| PhotoRef { id: it.hash.to_string(), caption: it.caption.clone() }).collect()
+}
+
+/// What a correction changed: each value that is another than in the version it replaced.
+fn changes(session: &Session, step: &Step) -> Vec<ValueChange> {
+    let (shop, voice) = (session.shop(), &session.voice);
+    let Some(former) = step.corrects.and_then(|first| {
+        let replaced = step.refs.iter().filter_map(|hash| shop.step(hash));
+        replaced.max_by_key(|it| it.order).or_else(|| shop.step(&first))
+    }) else {
+        return Vec::new();
+    };
+    let all = |step: &Step| {
+        let mut facts = vec![Fact { label: voice.say(words::DONE), value: voice.span(&step.done) }];
+        facts.extend(facts_of(voice, shop, step));
+        facts.extend(note_of(step).map(|value| Fact { label: voice.say(words::NOTE), value }));
+        facts
+    };
+    let (was, is) = (all(former), all(step));
+    let value =
+        |facts: &[Fact], label: &str| facts.iter().find(|it| it.label == label).map(|it| it.value.clone());
+    let mut labels: Vec<&str> = is.iter().chain(&was).map(|it| it.label.as_str()).collect();
+    let mut seen = std::collections::BTreeSet::new();
+    labels.retain(|label| seen.insert(*label));
+    let change = |label: &str| {
+        let (was, is) = (value(&was, label), value(&is, label));
+        (was != is).then(|| ValueChange { label: label.to_owned(), was, is })
+    };
+    labels.into_iter().filter_map(change).collect()
 }
 
 pub(crate) fn device_name(shop: &Shop, step: &Step) -> String {

@@ -5,6 +5,8 @@
 //! the lock was given back.
 
 mod board;
+mod clocks;
+mod conditions;
 mod day;
 mod draft_to_entry;
 mod drafts;
@@ -12,8 +14,11 @@ mod finding;
 mod folder;
 mod form;
 mod health;
+mod helper;
 mod history;
+mod label;
 mod look;
+mod map;
 mod open;
 mod paper;
 mod photos;
@@ -105,13 +110,14 @@ impl Desk {
     /// # Errors
     /// When they cannot be written; the former ones are then still there.
     pub fn set_settings(&self, settings: &Settings) -> Result<Settings> {
-        let Settings { lang, units, paper, theme, .. } = settings;
+        let Settings { lang, units, paper, theme, notices, .. } = settings;
         let former = self.keep().prefs();
         self.keep().set_prefs(&Prefs {
             lang: Some(*lang),
             units: Some(*units),
             paper: *paper,
             theme: *theme,
+            notices: *notices,
             ..former
         })?;
         if let Some(open) = self.opened().as_mut() {
@@ -245,7 +251,15 @@ impl Desk {
         let me = session.and_then(|session| self.keep().me(session.shop().id));
         let person = me.map(|me| me.id.to_string());
         let people = session.map(people).unwrap_or_default();
-        Settings { lang, units, paper: prefs.paper, theme: prefs.theme, person, people }
+        Settings {
+            lang,
+            units,
+            paper: prefs.paper,
+            theme: prefs.theme,
+            notices: prefs.notices,
+            person,
+            people,
+        }
     }
 
     fn seen(&self) -> Start {

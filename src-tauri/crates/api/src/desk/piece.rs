@@ -8,7 +8,7 @@ use trowelogue_core::rules::{self, GateState};
 use trowelogue_core::shop::Versions;
 
 use super::open::Open;
-use super::{Desk, finding, history, picture, row, words};
+use super::{Desk, clocks, conditions, finding, history, map, picture, row, words};
 use crate::Result;
 use crate::dto::{Fact, Gate, PaperKind, PieceSheet, StepChoice};
 use crate::format::Voice;
@@ -46,7 +46,16 @@ fn sheet(open: &Open, id: ObjectId) -> PieceSheet {
         state: day_state(&plan),
         line: line_of(voice, &plan, now).text,
         clock: row::clock(voice, shop, &plan, now),
+        clocks: clocks::of_plan(voice, id, &facts.code, &plan, now),
+        conditions: conditions::of_piece(session, id, now),
+        charts: Maker { session, voice: *voice, now }
+            .chart_pictures(id)
+            .into_iter()
+            .map(Into::into)
+            .collect(),
+        map: map::of_piece(session, id, facts, now),
         next: row::next_step(voice, &plan),
+        options: plan.options.iter().map(|step| row::step_told(voice, step)).collect(),
         gates: plan.gates.iter().map(|it| gate(voice, it, now)).collect(),
         kinds: kinds(voice, &plan),
         column: picture::column(voice, shop, &plan, &findings, now, &finding::key),

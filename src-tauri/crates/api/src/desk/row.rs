@@ -1,14 +1,17 @@
 //! One piece in the day's list, worked out from its findings and its plan.
 
+use std::collections::BTreeSet;
+
 use serde::{Deserialize, Serialize};
+use trowelogue_core::body::{Kind, Place};
 use trowelogue_core::id::ObjectId;
 use trowelogue_core::moment::Moment;
-use trowelogue_core::plan::{self, GateSource, PiecePlan, PlanState};
+use trowelogue_core::plan::{self, GateSource, PiecePlan, PlanState, PlannedStep};
 use trowelogue_core::rules::{Finding, Severity, State};
-use trowelogue_core::shop::{Shop, Versions};
+use trowelogue_core::shop::{Shop, Step, Versions};
 
-use super::{picture, words};
-use crate::dto::{ClockFace, DayPiece, DayState, NextStep};
+use super::{clocks, picture, words};
+use crate::dto::{ClockFace, DayPiece, DayState, NextStep, PieceClock};
 use crate::format::Voice;
 use crate::reading::{day_state, first_upper, line_of};
 
@@ -29,6 +32,12 @@ pub(crate) struct Row {
     pub until_ms: Option<i64>,
     /// The day of handover agreed on, in milliseconds since 1970.
     pub handover_ms: Option<i64>,
+    /// Clocks that run on it.
+    pub clocks: Vec<PieceClock>,
+    /// Who has worked on it.
+    pub people: BTreeSet<ObjectId>,
+    /// Where it is.
+    pub place: Place,
 }
 
 impl Row {
@@ -67,6 +76,9 @@ impl Row {
             spare_ms: handover.as_ref().map(|due| spare(&plan, due.ms, now)),
             until_ms: holds_until(shop, id, &plan, now),
             handover_ms: handover.map(|due| due.ms),
+            clocks: clocks::of_plan(voice, id, &facts.code, &plan, now),
+            people: in_force(shop, id).map(|step| step.person).collect(),
+            place: place(shop, id),
         })
     }
 
@@ -76,14 +88,34 @@ impl Row {
     }
 }
 
+fn in_force(shop: &Shop, id: ObjectId) -> impl Iterator<Item = &Step> {
+    shop.steps_of(id).filter(|step| step.in_force)
+}
+
+/// Where a piece is: where the newest work that says so was done; a piece that was delivered is on site.
+fn place(shop: &Shop, id: ObjectId) -> Place {
+    let says = |step: &Step| {
+        let away =
+            matches!(step.kind, Some(Kind::Delivery | Kind::Install | Kind::Handover | Kind::ServiceVisit));
+        let said = step.common().and_then(|common| common.place);
+        said.or(away.then_some(Place::Site)).map(|place| (step.done.start, place))
+    };
+    let newest = in_force(shop, id).filter_map(says).max_by_key(|(moment, _)| *moment);
+    newest.map_or(Place::Shop, |(_, place)| place)
+}
+
 /// The step that is due, as a button says it.
 pub(crate) fn next_step(voice: &Voice, plan: &PiecePlan) -> Option<NextStep> {
-    let step = plan.step.as_ref()?;
-    Some(NextStep {
+    plan.step.as_ref().map(|step| step_told(voice, step))
+}
+
+/// A step of the plan, as a button says it.
+pub(crate) fn step_told(voice: &Voice, step: &PlannedStep) -> NextStep {
+    NextStep {
         kind: step.kind.wire().to_owned(),
         title: first_upper(step.title.get(voice.lang)),
         region: step.region.map(|region| voice.say(region.label())),
-    })
+    }
 }
 
 /// What runs on the piece, else what its next step waits for.

@@ -37,14 +37,15 @@ pub(super) fn of(session: &Session, kind: Kind, body: &Map<String, Value>) -> Ve
     }
 }
 
-struct Says<'a> {
-    session: &'a Session,
-    body: &'a Map<String, Value>,
+/// The values of a form that may not be whole yet.
+pub(super) struct Says<'a> {
+    pub(super) session: &'a Session,
+    pub(super) body: &'a Map<String, Value>,
 }
 
 impl Says<'_> {
     /// A number of the body in SI; as entered it may be a text with its unit.
-    fn number(&self, name: &str) -> Option<f64> {
+    pub(super) fn number(&self, name: &str) -> Option<f64> {
         match self.body.get(name)? {
             Value::Number(number) => number.as_f64(),
             Value::String(text) => units::parse(text, dimension_of_field(name)?).ok(),
@@ -52,16 +53,16 @@ impl Says<'_> {
         }
     }
 
-    fn text(&self, name: &str) -> Option<&str> {
+    pub(super) fn text(&self, name: &str) -> Option<&str> {
         self.body.get(name)?.as_str()
     }
 
-    fn product(&self) -> Option<&Product> {
+    pub(super) fn product(&self) -> Option<&Product> {
         let id = self.text("product")?.parse().ok()?;
         self.session.shop().products.get(&id).map(|it| it.now())
     }
 
-    fn fact(&self, label: Text, value: f64, dimension: Dimension) -> Fact {
+    pub(super) fn fact(&self, label: Text, value: f64, dimension: Dimension) -> Fact {
         let voice = &self.session.voice;
         Fact { label: voice.say(label), value: units::show(value, dimension, voice.system, voice.lang) }
     }
@@ -100,12 +101,16 @@ impl Says<'_> {
     /// What the area calls for, and what was laid.
     fn coat(&self) -> Vec<Fact> {
         let area = self.number("area_m2").filter(|area| *area > 0.0);
-        let rate =
-            self.product().and_then(|it| it.coverage_m2_per_l.or(materials::of(it.class).coverage_m2_per_l));
-        let called =
-            area.zip(rate).and_then(|(area, rate)| coat::quantity_to_buy_l(area, 1.0, rate, 0.0).ok());
+        let called = area
+            .zip(self.spreading())
+            .and_then(|(area, rate)| coat::quantity_to_buy_l(area, 1.0, rate, 0.0).ok());
         let called = called.map(|it| self.fact(CALLED_FOR, it, Dimension::Litre));
         called.into_iter().chain(self.film(area)).collect()
+    }
+
+    /// How far a litre of the product spreads, by its sheet or its class.
+    pub(super) fn spreading(&self) -> Option<f64> {
+        self.product().and_then(|it| it.coverage_m2_per_l.or(materials::of(it.class).coverage_m2_per_l))
     }
 
     fn film(&self, area: Option<f64>) -> Vec<Fact> {

@@ -35,11 +35,14 @@ impl Desk {
             let pictures = stock::drawn(&session.voice, kind, &read.filled.body);
             Ok(match read.drafts {
                 Err(problems) => {
-                    Tried { problems, says, findings: Vec::new(), confirm, pictures, ready: false }
+                    Tried { problems, says, findings: Vec::new(), late: None, confirm, pictures, ready: false }
                 }
                 Ok(drafts) => {
-                    let findings = raised(session, &drafts);
-                    Tried { problems: Vec::new(), says, findings, confirm, pictures, ready: true }
+                    let with = prospect(session, &drafts);
+                    let findings = raised(session, &with, &drafts);
+                    let tried = with.step(&TRIED).filter(|step| step.late);
+                    let late = tried.map(|step| session.voice.late(&step.done, step.wrote));
+                    Tried { problems: Vec::new(), says, findings, late, confirm, pictures, ready: true }
                 }
             })
         })
@@ -47,11 +50,10 @@ impl Desk {
 }
 
 /// The findings that stand with these entries and not without them.
-fn raised(session: &Session, drafts: &[Draft]) -> Vec<dto::Finding> {
+fn raised(session: &Session, with: &Shop, drafts: &[Draft]) -> Vec<dto::Finding> {
     let pieces: BTreeSet<ObjectId> = drafts.iter().flat_map(|draft| &draft.pieces).copied().collect();
-    let with = prospect(session, drafts);
     let known: BTreeSet<String> = findings(session.shop(), &pieces).iter().map(finding::key).collect();
-    let new = findings(&with, &pieces).into_iter().filter(|it| !known.contains(&finding::key(it)));
+    let new = findings(with, &pieces).into_iter().filter(|it| !known.contains(&finding::key(it)));
     let mut told: Vec<dto::Finding> = new.map(|it| told(session, it)).collect();
     told.sort_by_key(|it| it.severity);
     told

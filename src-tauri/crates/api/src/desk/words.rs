@@ -17,6 +17,8 @@ pub(super) const NEWER: Text =
     text("written by a newer version; carried along", "escrita por una versión más nueva; se conserva");
 pub(super) const CORRECTED: Text = text("corrected: {why}", "corregida: {why}");
 pub(super) const ACCEPTED_BY: Text = text("{who}: {why}", "{who}: {why}");
+pub(super) const DONE: Text = text("done", "hecho");
+pub(super) const NOTE: Text = text("note", "nota");
 pub(super) const ROUTE: Text = text("route", "ruta de acabado");
 pub(super) const NO_FOLDER: Text = text(
     "The folder is out of reach. What is logged is kept on this device and goes to the folder later.",

@@ -1,6 +1,6 @@
 //! The day: every piece by what can be done.
 
-use super::{Picture, When};
+use super::{Choice, Picture, When};
 
 dto! {
     /// Where a piece stands today.
@@ -28,6 +28,25 @@ dto! {
         pub starts: When,
         /// Until when.
         pub ends: When,
+    }
+
+    /// A clock that runs on a piece: a dwell, a cure, pot life.
+    #[derive(Eq)]
+    pub struct PieceClock {
+        /// Names this clock for as long as it runs.
+        pub key: String,
+        /// The piece.
+        pub piece: String,
+        /// The code people use.
+        pub code: String,
+        /// What runs, from when until when.
+        pub face: ClockFace,
+        /// Of a recoat window: past this the face is abraded first.
+        pub latest: Option<When>,
+        /// It presses: work has to be done before it ends.
+        pub presses: bool,
+        /// What is said when it ends.
+        pub over: String,
     }
 
     /// The step the route expects next.
@@ -73,8 +92,46 @@ dto! {
     pub struct DayGroup {
         /// The state.
         pub state: DayState,
-        /// The pieces, the most pressing first.
+        /// The pieces, the most pressing first. Of those handed over the newest, as many as were asked for.
         pub pieces: Vec<DayPiece>,
+        /// How many there are.
+        pub count: u32,
+    }
+
+    /// Which pieces the day shows.
+    #[derive(Eq, Default)]
+    #[serde(default)]
+    pub struct DayAsk {
+        /// Words that have to fit: code, name, job, client, lot, product, person or note.
+        pub find: Option<String>,
+        /// A person who has worked on them.
+        pub person: Option<String>,
+        /// The job they belong to.
+        pub job: Option<String>,
+        /// Where they are: `shop` or `site`.
+        pub place: Option<String>,
+        /// How many of those handed over; none: the newest few.
+        pub done: Option<u32>,
+    }
+
+    /// What the day can be narrowed to: what its pieces have.
+    #[derive(Eq)]
+    pub struct DayFilters {
+        /// People who have worked on them.
+        pub people: Vec<Choice>,
+        /// Their jobs, those with work left first.
+        pub jobs: Vec<Choice>,
+        /// Where they are.
+        pub places: Vec<Choice>,
+    }
+
+    /// What a photo of a label says.
+    #[derive(Eq)]
+    pub struct LabelRead {
+        /// The piece, by id; none where the code is no piece of this shop.
+        pub piece: Option<String>,
+        /// What was read, or why nothing was, in a sentence.
+        pub say: String,
     }
 
     /// The day.
@@ -85,6 +142,8 @@ dto! {
         pub date: String,
         /// All five groups, in order of the states.
         pub groups: Vec<DayGroup>,
+        /// What the day can be narrowed to.
+        pub filters: DayFilters,
         /// Entries of this device that are not in the folder yet.
         pub not_in_folder: u32,
         /// Entries that stand apart.

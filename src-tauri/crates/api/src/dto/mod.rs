@@ -26,19 +26,25 @@ mod step;
 mod stock;
 
 pub use common::{Choice, Fact, Lang, PaperSize, PieceRef, Severity, Theme, UnitsChoice, When};
-pub use day::{ClockFace, Day, DayGroup, DayPiece, DayState, NextStep};
+pub use day::{
+    ClockFace, Day, DayAsk, DayFilters, DayGroup, DayPiece, DayState, LabelRead, NextStep, PieceClock,
+};
 pub use drawing::{Anchor, Drawing, Paint, Picture, Shape, Stroke, Tone};
 pub use finding::{Finding, FindingState, RuleText};
 pub use folder::{ApartRow, Break, Changed, DeviceRow, DeviceStatus, FolderPage, Matter, Verified};
 pub use paper::{PaperAsk, PaperKind, PaperMade};
 pub use photo::{PhotoRef, PhotoShown, PhotoState, PhotoTaken};
 pub use piece::{
-    Column, EntryStatus, FindingMark, Gate, HistoryItem, Layer, LayerKind, PieceSheet, Seam, StepChoice,
+    Column, Conditions, EntryStatus, FindingMark, Gate, HistoryItem, Layer, LayerKind, MapMark, MarkKind,
+    PieceMap, PieceSheet, PlanFrame, Seam, StepChoice, ValueChange,
 };
 pub use start::{
     FolderLook, Founded, Joined, KnownShop, PassphraseState, Settings, ShopHead, Standing, Start, Words,
 };
-pub use step::{Confirm, Control, DraftNote, Field, Form, Logged, Need, Problem, StepDraft, Tried};
+pub use step::{
+    AtOnce, Confirm, Control, DraftNote, Field, Form, Helped, Helper, Logged, NamedSpot, Need, Problem,
+    StepDraft, Tried,
+};
 pub use stock::{
     Hazard, LimitRow, LotRow, ObjectRow, ObjectSheet, RouteEdit, RouteStage, Series, Shelf, ShelfHead,
     StageForm,

@@ -1,6 +1,8 @@
 //! A piece: its course, what stands before the next step, its history.
 
-use super::{ClockFace, DayState, Fact, Finding, NextStep, PaperKind, PhotoRef, Picture, Severity, When};
+use super::{
+    ClockFace, DayState, Fact, Finding, NextStep, PaperKind, PhotoRef, Picture, PieceClock, Severity, When,
+};
 
 dto! {
     /// Something the next step has to wait for or to clear.
@@ -82,6 +84,8 @@ dto! {
         pub also: Vec<String>,
         /// Entries it refers to.
         pub refers: Vec<String>,
+        /// What it changed, where it is a correction.
+        pub changes: Vec<ValueChange>,
         /// It stands in the folder.
         pub in_folder: bool,
         /// It can be struck from here.
@@ -158,6 +162,86 @@ dto! {
         pub scale: String,
     }
 
+    /// The newest reading of air and surface that speaks for a piece.
+    pub struct Conditions {
+        /// Air, humidity, surface, dew point, margin.
+        pub facts: Vec<Fact>,
+        /// When it was read.
+        pub when: When,
+        /// How old it is, and whether it still speaks for now, in a sentence.
+        pub say: String,
+        /// It still speaks for now.
+        pub fresh: bool,
+        /// The margin over the dew point is as large as was asked for.
+        pub enough: bool,
+    }
+
+    /// How the plan of a piece lies on its drawing.
+    #[derive(Copy)]
+    pub struct PlanFrame {
+        /// Left edge of the plan, in mm of the drawing.
+        pub left: f64,
+        /// Front edge of the plan, from the top of the drawing.
+        pub front: f64,
+        /// Millimetres of the drawing to one unit of a place.
+        pub scale: f64,
+        /// Length of the plan, in units of a place.
+        pub length: f64,
+        /// Its width.
+        pub width: f64,
+        /// Decimals of a place.
+        pub decimals: u32,
+    }
+
+    /// What is marked on a plan.
+    #[derive(Copy, Eq)]
+    #[serde(rename_all = "snake_case")]
+    pub enum MarkKind {
+        /// A fill.
+        Fill,
+        /// A chip or flaw.
+        Chip,
+        /// What a photo shows.
+        Photo,
+        /// What a client complains of.
+        Claim,
+    }
+
+    /// A mark on the plan of a piece.
+    pub struct MapMark {
+        /// Its number on the plan.
+        pub number: u32,
+        /// What it is.
+        pub kind: MarkKind,
+        /// What it is, in words.
+        pub title: String,
+        /// When.
+        pub when: When,
+        /// The entry that made it.
+        pub hash: String,
+    }
+
+    /// The plan of a piece with its marks.
+    pub struct PieceMap {
+        /// The plan.
+        pub picture: Picture,
+        /// How it lies; none where no plan can be drawn.
+        pub frame: Option<PlanFrame>,
+        /// The marks, by number.
+        pub marks: Vec<MapMark>,
+    }
+
+    /// A value a correction changed.
+    #[derive(Eq)]
+    pub struct ValueChange {
+        /// What it is.
+        pub label: String,
+        /// What stood there before; none: nothing.
+        pub was: Option<String>,
+        /// What stands there now.
+        pub is: Option<String>,
+    }
+
     /// Everything about one piece.
     pub struct PieceSheet {
         /// Its id.
@@ -178,8 +262,18 @@ dto! {
         pub line: String,
         /// What runs or is waited for.
         pub clock: Option<ClockFace>,
+        /// Every clock that runs on it.
+        pub clocks: Vec<PieceClock>,
+        /// The newest reading of air and surface.
+        pub conditions: Option<Conditions>,
+        /// Strength with its gates, climate of the readings.
+        pub charts: Vec<Picture>,
+        /// Its plan with what is marked on it.
+        pub map: PieceMap,
         /// The step the route expects next.
         pub next: Option<NextStep>,
+        /// Steps the route lets be done before it.
+        pub options: Vec<NextStep>,
         /// What stands before it.
         pub gates: Vec<Gate>,
         /// Every step that can be logged, the expected one first.

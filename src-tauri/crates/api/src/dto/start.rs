@@ -78,6 +78,9 @@ dto! {
         pub paper: PaperSize,
         /// Light or dark.
         pub theme: Theme,
+        /// Whether the device calls when a clock is over; none: never asked.
+        #[serde(default)]
+        pub notices: Option<bool>,
         /// Who logs on this device: an id of `people`.
         pub person: Option<String>,
         /// The people of the shop. Ignored when settings are given back.

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::{Choice, Fact, Finding, Picture, PieceRef, When};
+use super::{Choice, Fact, Finding, Picture, PieceRef, PlanFrame, When};
 
 dto! {
     /// Whether a field has to be filled.
@@ -72,6 +72,24 @@ dto! {
         },
         /// Photos, as a list of hashes, or of the ids `add_photo` gave.
         Photo,
+        /// Places on the plan of the piece, a line each: from the left, from the front, size.
+        Places {
+            /// The plan.
+            plan: Picture,
+            /// How it lies; none where no plan can be drawn.
+            frame: Option<PlanFrame>,
+            /// Places that have a name.
+            named: Vec<NamedSpot>,
+        },
+    }
+
+    /// A place on a plan that has a name: for whoever does not point.
+    #[derive(Eq)]
+    pub struct NamedSpot {
+        /// What it is called.
+        pub label: String,
+        /// The line for it.
+        pub line: String,
     }
 
     /// One field of a form.
@@ -115,6 +133,12 @@ dto! {
         pub pieces: Vec<PieceRef>,
         /// Pieces that are ready for the same step.
         pub could_join: Vec<PieceRef>,
+        /// Other pieces of the same job or pour, which the route does not expect it on.
+        pub others: Vec<PieceRef>,
+        /// Several fields answered with one touch.
+        pub at_once: Vec<AtOnce>,
+        /// Sums that help to fill it in.
+        pub helpers: Vec<Helper>,
         /// The fields, in order.
         pub fields: Vec<Field>,
         /// Values, by name of field.
@@ -162,6 +186,8 @@ dto! {
         pub says: Vec<Fact>,
         /// Findings it would raise.
         pub findings: Vec<Finding>,
+        /// It would be marked as written down late, in words.
+        pub late: Option<String>,
         /// Cautions to confirm, as the values stand now.
         pub confirm: Vec<Confirm>,
         /// What it would look like, where it can be drawn: the plan of a piece.
@@ -199,5 +225,39 @@ dto! {
         pub object: Option<String>,
         /// When it was kept.
         pub kept: When,
+    }
+
+    /// Several fields answered with one touch: everything that was looked at passes.
+    pub struct AtOnce {
+        /// What it says.
+        pub label: String,
+        /// The values it sets.
+        pub values: BTreeMap<String, serde_json::Value>,
+    }
+
+    /// A sum that helps to fill in a form.
+    pub struct Helper {
+        /// Its name.
+        pub key: String,
+        /// What it is called.
+        pub title: String,
+        /// What it is given beside the form's own values.
+        pub fields: Vec<Field>,
+        /// What stands in them first.
+        pub values: BTreeMap<String, serde_json::Value>,
+    }
+
+    /// What a helping sum comes to.
+    pub struct Helped {
+        /// Results, in the reader's units.
+        pub facts: Vec<Fact>,
+        /// How it is done without harm.
+        pub cautions: Vec<String>,
+        /// What it rests on.
+        pub basis: String,
+        /// Why there is no result.
+        pub problem: Option<String>,
+        /// Values of the form it would fill in.
+        pub fills: BTreeMap<String, serde_json::Value>,
     }
 }

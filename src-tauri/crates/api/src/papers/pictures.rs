@@ -2,6 +2,7 @@
 
 use chrono::Datelike;
 use trowelogue_core::body::setup::Piece;
+use trowelogue_core::body::surface::Spot as Place;
 use trowelogue_core::body::{Body, Kind};
 use trowelogue_core::chart::{self, ClimateReading};
 use trowelogue_core::column::{self, Column, Scale};
@@ -11,7 +12,7 @@ use trowelogue_core::picture::Picture;
 use trowelogue_core::plan;
 use trowelogue_core::rules::{self, Case, Finding, limits};
 use trowelogue_core::shop::{Step, Versions};
-use trowelogue_core::silhouette::{Spot, marked, measured, silhouette};
+use trowelogue_core::silhouette::{Mark, Spot, marked, measured, silhouette};
 use trowelogue_papers::model::Figure;
 
 use super::{Maker, may_stand};
@@ -42,18 +43,24 @@ impl Maker<'_> {
 
     /// Strength with its gates, and the climate of coats, where they were recorded.
     pub(super) fn charts(&self, piece: ObjectId) -> Vec<Figure> {
+        self.chart_pictures(piece).into_iter().map(|it| figure(it, true)).collect()
+    }
+
+    /// The same as pictures.
+    pub(crate) fn chart_pictures(&self, piece: ObjectId) -> Vec<Picture> {
         let case = Case::new(self.session.shop(), piece);
         let seen = rules::strength_seen(&case, self.now, self.voice.lang);
         let strength = chart::strength(&seen, self.voice.system, self.voice.lang);
         let climate = chart::climate(&self.readings(&case), self.voice.system, self.voice.lang);
-        strength.into_iter().chain(climate).map(|it| figure(it, true)).collect()
+        strength.into_iter().chain(climate).collect()
     }
 
     fn readings(&self, case: &Case<'_>) -> Vec<ClimateReading> {
         case.history.iter().filter_map(|step| self.reading(step)).collect()
     }
 
-    fn reading(&self, step: &Step) -> Option<ClimateReading> {
+    /// What an entry read of air and surface, with the margin asked for.
+    pub(crate) fn reading(&self, step: &Step) -> Option<ClimateReading> {
         let shop = self.session.shop();
         let ([air_c, rh_pct, surface_c], product) = match step.body()? {
             Body::Climate(it) => ([it.air_c, it.rh_pct, it.surface_c], None),
@@ -67,36 +74,57 @@ impl Maker<'_> {
         Some(ClimateReading { when, what: title(&self.voice, step), air_c, rh_pct, surface_c, limit_k })
     }
 
-    /// The plan with the places of fills on it; none where no place was recorded.
+    /// The plan with the places of fills, flaws and photos on it; none where no place was recorded.
     pub(super) fn map(&self, piece: ObjectId) -> Option<Figure> {
-        let spots = self.spots(piece);
+        let spots = self.standing_spots(piece);
         let facts = self.session.shop().pieces.get(&piece).map(Versions::now)?;
         let lang = self.voice.lang;
         (!spots.is_empty()).then(|| figure(marked(facts, &spots, MAP_SIDE, self.voice.system, lang), true))
     }
 
-    /// The plan with its measures and the places of fills, large.
+    /// The plan with its measures and the places on it, large.
     pub(super) fn plan(&self, piece: ObjectId) -> Option<Figure> {
         let facts = self.session.shop().pieces.get(&piece).map(Versions::now)?;
-        let plan = measured(facts, &self.spots(piece), PLAN_ROOM, self.voice.system, self.voice.lang);
+        let spots = self.standing_spots(piece);
+        let plan = measured(facts, &spots, PLAN_ROOM, self.voice.system, self.voice.lang);
         Some(figure(plan, false))
     }
 
-    /// The places of fills, in order of work.
-    fn spots(&self, piece: ObjectId) -> Vec<Spot> {
-        let case = Case::new(self.session.shop(), piece);
-        let fills = case.of(Kind::Fill).filter_map(|step| match step.body() {
-            Some(Body::Fill(fill)) => Some((step, fill.at.as_deref()?)),
-            _ => None,
-        });
-        let spots = fills.flat_map(|(step, at)| at.iter().map(move |spot| (step, spot)));
-        let spot = |(step, at): (&Step, &trowelogue_core::body::surface::Spot)| Spot {
-            x_mm: at.x_mm,
-            y_mm: at.y_mm,
-            size_mm: at.size_mm,
-            title: format!("{}, {}", title(&self.voice, step), self.voice.moment(&step.done.start)),
-        };
-        spots.map(spot).collect()
+    fn standing_spots(&self, piece: ObjectId) -> Vec<Spot> {
+        self.spots(piece, may_stand).into_iter().map(|(_, spot)| spot).collect()
+    }
+
+    /// Every place that the entries in force name on the plan of a piece, with the entry.
+    pub(crate) fn spots(&self, piece: ObjectId, may: impl Fn(&Step) -> bool) -> Vec<(&Step, Spot)> {
+        let history = self.session.shop().history(piece).into_iter().filter(|step| may(step));
+        history
+            .flat_map(|step| places(step).into_iter().map(move |at| (step, at)))
+            .map(|(step, at)| {
+                let title = format!("{}, {}", title(&self.voice, step), self.voice.moment(&step.done.start));
+                let spot =
+                    Spot { mark: mark(step), x_mm: at.x_mm, y_mm: at.y_mm, size_mm: at.size_mm, title };
+                (step, spot)
+            })
+            .collect()
+    }
+}
+
+fn places(step: &Step) -> Vec<&Place> {
+    let own = match step.body() {
+        Some(Body::Fill(fill)) => fill.at.as_deref().unwrap_or_default(),
+        _ => &[],
+    };
+    own.iter().chain(step.common().into_iter().flat_map(|common| &common.spots)).collect()
+}
+
+/// What an entry with a place marks: a fill, what a client complains of, what a photo shows, else a flaw.
+fn mark(step: &Step) -> Mark {
+    let photographed = step.common().is_some_and(|common| !common.photos.is_empty());
+    match step.kind {
+        Some(Kind::Fill) => Mark::Fill,
+        _ if step.wire.starts_with("claim") => Mark::Claim,
+        _ if photographed => Mark::Photo,
+        _ => Mark::Chip,
     }
 }
 

@@ -6,6 +6,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value};
 
+use super::surface::Spot;
 use crate::id::Hash;
 
 choices! {
@@ -55,13 +56,16 @@ pub struct Common {
     /// Photos of it.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub photos: Vec<Photo>,
+    /// Where on the plan of the piece: a chip, what a photo shows, what a client complains of.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub spots: Vec<Spot>,
     /// Values as the person gave them where that was in another unit: field name to text.
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
     pub entered: BTreeMap<String, String>,
 }
 
 /// The names of the common fields.
-pub const COMMON_FIELDS: [&str; 5] = ["region", "place", "notes", "photos", "entered"];
+pub const COMMON_FIELDS: [&str; 6] = ["region", "place", "notes", "photos", "spots", "entered"];
 
 /// Parts a body into its common and its own fields.
 pub(crate) fn split(map: Map<String, Value>) -> (Map<String, Value>, Map<String, Value>) {

@@ -183,6 +183,9 @@ fn read(field: &Field, given: &Value, reader: Reader) -> Result<Value, String> {
         }
         Control::List(Lines::Records(fields)) => each_record(fields, given, reader),
         Control::List(form) => lines::read(form, &strings(given, lang)?, reader),
+        Control::Places(fields) => {
+            lines::read(&Lines::Records(fields.clone()), &strings(given, lang)?, reader)
+        }
         Control::Photo => photos(&strings(given, lang)?, lang),
         Control::Text { .. } => match given {
             Value::String(text) if field.shape == Shape::Any => serde_json::from_str(text)

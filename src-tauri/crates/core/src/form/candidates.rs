@@ -63,7 +63,7 @@ fn newest<'a>(ask: &Ask<'a>, kind: Kind) -> impl Iterator<Item = &'a Step> + use
 fn texts(ask: &Ask<'_>, name: &str) -> Vec<Offer> {
     let said = newest(ask, ask.kind).filter_map(|step| {
         let map = step.body()?.to_map();
-        map.get(name)?.as_str().map(str::to_owned)
+        map.get(name)?.as_str().filter(|said| !said.trim().is_empty()).map(str::to_owned)
     });
     distinct(said.map(|it| Offer::named(it.clone(), &it, None)))
 }

@@ -86,6 +86,8 @@ pub enum Control {
     List(Lines),
     /// Photos.
     Photo,
+    /// Places on the plan of the piece: the fields of each, as lines.
+    Places(Vec<(String, Shape)>),
 }
 
 const NOT_KNOWN: Text = text("not known", "no se sabe");
@@ -141,9 +143,16 @@ fn list(ask: &Ask<'_>, field: &Declared, item: &Shape) -> Control {
     match item {
         Shape::Choice(name) => Control::Choice { options: choices(name), many: true, free: false },
         Shape::Number => Control::List(Lines::Numbers(measure(&field.name, false, ask.reader.system))),
+        Shape::Record(fields) if is_spot(fields) => Control::Places(fields.clone()),
         Shape::Record(fields) => Control::List(Lines::Records(fields.clone())),
         _ => Control::List(Lines::Words),
     }
+}
+
+/// A place on the plan is told by its two distances.
+fn is_spot(fields: &[(String, Shape)]) -> bool {
+    ["x_mm", "y_mm"].iter().all(|name| fields.iter().any(|(field, _)| field == name))
+        && fields.iter().any(|(field, _)| field == "size_mm")
 }
 
 /// Words: what was written before is offered, and a text of one's own may be given.

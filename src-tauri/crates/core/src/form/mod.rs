@@ -22,7 +22,7 @@ mod tests;
 
 pub use back::{Filled, Refused, fill};
 pub use control::{Control, Lines, Offer};
-pub use number::Measure;
+pub use number::{Measure, place_unit};
 pub use objects::{Sort, sort_named};
 pub use propose::{Proposal, Source, proposed};
 pub use records::parts;

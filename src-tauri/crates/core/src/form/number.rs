@@ -40,6 +40,12 @@ pub(super) fn measure(name: &str, whole: bool, system: System) -> Measure {
     measure
 }
 
+/// Millimetres to one unit of a place on a plan, as the person gives it, and its decimals.
+pub fn place_unit(reader: super::Reader) -> (f64, u32) {
+    let measure = measure("x_mm", false, reader.system);
+    (1.0 / measure.outside(1.0), measure.decimals)
+}
+
 impl Measure {
     /// A stored number in the unit it is entered in.
     pub(super) fn outside(&self, stored: f64) -> f64 {

@@ -106,11 +106,19 @@ fn region_need(kind: Kind, worked: bool) -> Need {
 fn has_common(kind: Kind, name: &str) -> bool {
     match (kind.group(), name) {
         (_, "entered") => false,
-        (_, "notes") => true,
+        // A fill has its places among its own fields.
+        (_, "spots") => has_spots(kind),
+        (_, "notes") => kind != Kind::Note,
         (Group::Setup, name) => name == "photos",
-        (Group::Record, _) => false,
+        (Group::Record, _) => kind == Kind::Note,
         _ => true,
     }
+}
+
+/// Whether an entry of this kind may say where on the plan of a piece.
+fn has_spots(kind: Kind) -> bool {
+    let about_a_piece = matches!(kind.group(), Group::Work | Group::After);
+    kind == Kind::Note || (about_a_piece && kind != Kind::Fill)
 }
 
 fn field(ask: &Ask<'_>, declared: &Declared) -> Field {
@@ -147,7 +155,7 @@ fn ratio_field(
 
 fn help(ask: &Ask<'_>, declared: &Declared, control: &Control) -> Option<Words> {
     match control {
-        Control::List(Lines::Records(fields)) => {
+        Control::List(Lines::Records(fields)) | Control::Places(fields) => {
             let mut help = Words::from(LINE_HELP);
             let names = |lang| {
                 let words = fields.iter().map(|(name, _)| part_words(ask, name, lang));

@@ -1,4 +1,7 @@
 //! What is proposed for each field, and from where.
+//!
+//! What was seen is never proposed: how a pass ended, whether the water came off. A value nobody touched would be an
+//! observation nobody made.
 
 mod kinds;
 mod like;
@@ -23,8 +26,6 @@ pub enum Source {
     LastTime,
     /// A reading taken at this moment.
     Read(Moment),
-    /// What the plan counts on; the person looks and changes it where it is otherwise.
-    Expected,
     /// Usual practice.
     Usual,
     /// The only one that fits.
@@ -46,7 +47,6 @@ impl Source {
             Self::Planned => text("as planned", "según la ruta"),
             Self::LastTime => text("as last time", "como la última vez"),
             Self::Read(_) => text("as read at", "según lectura de las"),
-            Self::Expected => text("as expected", "como se espera"),
             Self::Usual => text("unless changed", "si no se cambia"),
             Self::OnlyOne => text("the only one", "el único"),
             Self::Piece => text("from the piece", "de la pieza"),

@@ -20,6 +20,7 @@ pub fn shown(field: &Field, stored: &Value, reader: Reader) -> Value {
         (Control::Choice { .. }, Value::Bool(yes)) => json!(if *yes { "yes" } else { "no" }),
         (Control::List(Lines::Records(fields)), _) => records::shown(fields, stored, reader),
         (Control::List(form), _) => json!(lines::write(form, stored, reader)),
+        (Control::Places(fields), _) => json!(lines::write(&Lines::Records(fields.clone()), stored, reader)),
         (Control::Photo, Value::Array(all)) => all.iter().map(|photo| photo["hash"].clone()).collect(),
         (Control::Text { .. }, it) if field.shape == Shape::Any && !it.is_string() => {
             json!(serde_json::to_string_pretty(it).unwrap_or_default())

@@ -96,13 +96,41 @@ fn a_cut_out_off_the_plan_is_left_out_and_said() {
 
 #[test]
 fn marks_are_numbered_and_those_off_the_plan_are_counted() {
-    let spot = |x_mm, title: &str| Spot { x_mm, y_mm: 100.0, size_mm: Some(5.0), title: title.into() };
+    let spot = |x_mm, title: &str| Spot {
+        mark: Mark::Fill,
+        x_mm,
+        y_mm: 100.0,
+        size_mm: Some(5.0),
+        title: title.into(),
+    };
     let spots = [spot(500.0, "fill"), spot(5_000.0, "chip")];
     let picture = marked(&piece(1_000.0, 600.0), &spots, 120.0, System::Metric, Lang::En);
     let labels = picture.drawing.shapes.iter().filter(|it| matches!(it, Shape::Label { .. }));
     assert_eq!(labels.count(), 1);
     assert!(picture.text.contains(&"1: fill".to_owned()));
     assert!(picture.text.last().is_some_and(|it| it.ends_with("not drawn: 1")));
+}
+
+#[test]
+fn a_place_lies_on_the_drawing_where_it_says_and_every_sort_of_mark_has_its_own_shape() {
+    let piece = piece(1_000.0, 600.0);
+    let lie = lie(&piece, 80.0).expect("a plan");
+    assert_eq!((lie.length_mm, lie.width_mm), (1_000.0, 600.0));
+    let mut signs = Vec::new();
+    for mark in Mark::ALL.iter().copied() {
+        let spot = Spot { mark, x_mm: 250.0, y_mm: 100.0, size_mm: None, title: "here".into() };
+        let picture = marked(&piece, &[spot], 80.0, System::Metric, Lang::En);
+        let [.., Shape::Dots { dots, .. }, sign, Shape::Label { .. }] = picture.drawing.shapes.as_slice()
+        else {
+            panic!("{picture:?}")
+        };
+        let (x, y) = dots[0].0;
+        assert!((x - (lie.left + 250.0 * lie.scale)).abs() < 0.002, "{x}");
+        assert!((y - (lie.front - 100.0 * lie.scale)).abs() < 0.002, "{y}");
+        assert!(!signs.contains(sign), "{mark:?}");
+        signs.push(sign.clone());
+    }
+    assert_eq!(super::lie(&self::piece(f64::NAN, 600.0), 80.0), None);
 }
 
 proptest! {

@@ -79,7 +79,7 @@ impl Desk {
             let kind = work(session, &reader, &stage.kind)?;
             let made = form::form_of_stage(&ask(session, reader.shop(), kind), &Map::new());
             let fields = made.fields.iter().filter(|it| it.control != form::Control::Photo);
-            let fields = fields.map(|it| field_told(session, kind, it)).collect();
+            let fields = fields.map(|it| field_told(session, kind, &[], it)).collect();
             Ok(StageForm { title: stage.title.clone(), fields })
         })
     }

@@ -1,11 +1,13 @@
 //! The desk on a small shop of its own.
 
 mod form;
+mod help;
 mod log;
 mod opening;
 mod photos;
 mod projection;
 mod shared;
+mod shown;
 mod stock;
 
 use std::path::{Path, PathBuf};

@@ -99,6 +99,7 @@ pub(super) const M_TO_Z: &[(&str, Text)] = &[
     ("speed_rpm", text("speed", "velocidad")),
     ("standing_water_removed", text("standing water taken off", "agua estancada retirada")),
     ("steel", text("steel and inserts", "acero e insertos")),
+    ("spots", text("places on the piece", "lugares de la pieza")),
     ("stone", text("the stone to the paste", "la piedra respecto a la pasta")),
     (
         "strip_difference_k",

@@ -3,9 +3,8 @@
 use serde_json::{Value, json};
 
 use super::{Found, Source};
-use crate::body::common::Answer;
 use crate::body::setup::{Piece, Product, Tool};
-use crate::body::surface::{CreamLost, DustControl, PassResult};
+use crate::body::surface::DustControl;
 use crate::body::{Body, Kind, Place};
 use crate::form::candidates::only;
 use crate::form::objects::Sort;
@@ -23,7 +22,6 @@ const LEFT_ALONE: Text = text("left alone, kept from dust", "sin tocar, a resgua
 const LAST_BATCH: &str = "batch";
 
 pub(super) fn propose(found: &mut Found<'_, '_>) {
-    found.outcome();
     match found.ask.kind {
         Kind::Pour => found.pour(),
         Kind::Strength => found.age(),
@@ -45,25 +43,6 @@ pub(super) fn propose(found: &mut Found<'_, '_>) {
 }
 
 impl<'a> Found<'_, 'a> {
-    /// What the plan counts on. A person who sees something else changes it with one touch; without a plan that
-    /// expects the step nothing observed is proposed.
-    fn outcome(&mut self) {
-        let yes = Answer::Yes.wire();
-        let (name, value) = match self.ask.kind {
-            Kind::AcidWash => ("cream_lost", CreamLost::None.wire()),
-            Kind::Rinse => ("standing_water_removed", yes),
-            Kind::GritPass => ("result", PassResult::CutOut.wire()),
-            Kind::Densify => ("residue_off", yes),
-            Kind::Flush => ("pad_cleaned", yes),
-            Kind::TrialSpot => ("good", yes),
-            Kind::Colour | Kind::Strip => ("residue_removed", yes),
-            _ => return,
-        };
-        if self.planned.is_some_and(|it| it.due) {
-            self.put(name, json!(value), Source::Expected);
-        }
-    }
-
     fn piece(&self) -> Option<&'a Piece> {
         let piece = self.ask.pieces.first()?;
         self.ask.shop.pieces.get(piece).map(|it| it.now())
