@@ -9,6 +9,7 @@ pub const COMMANDS: &[&str] = &[
     "correct",
     "correction_form",
     "day",
+    "day_more",
     "drafts",
     "drop_draft",
     "drop_photo",

@@ -8,10 +8,10 @@ use tauri::State;
 use tauri::ipc::Channel;
 use trowelogue_api::Result;
 use trowelogue_api::dto::{
-    Changed, Day, DayAsk, DraftNote, FolderLook, FolderPage, Form, Founded, Helped, Joined, LabelRead, Lang,
-    Logged, ObjectSheet, PaperAsk, PaperMade, PhotoShown, PhotoTaken, PieceClock, PieceSheet, RouteEdit,
-    RouteStage, RuleText, Series, Settings, Shelf, ShelfHead, StageForm, Start, StepDraft, Tried, Verified,
-    Words,
+    Changed, Day, DayAsk, DayPiece, DayState, DraftNote, FolderLook, FolderPage, Form, Founded, Helped,
+    Joined, LabelRead, Lang, Logged, ObjectSheet, PaperAsk, PaperMade, PhotoShown, PhotoTaken, PieceClock,
+    PieceSheet, RouteEdit, RouteStage, RuleText, Series, Settings, Shelf, ShelfHead, StageForm, Start,
+    StepDraft, Tried, Verified, Words,
 };
 
 use crate::desk::{Holder, at_desk};
@@ -69,6 +69,17 @@ pub(crate) async fn clocks(holder: Held<'_>) -> Result<Vec<PieceClock>> {
 #[tauri::command]
 pub(crate) async fn read_label(holder: Held<'_>, data: String) -> Result<LabelRead> {
     at_desk(holder, move |desk| desk.read_label(&data)).await
+}
+
+#[tauri::command]
+pub(crate) async fn day_more(
+    holder: Held<'_>,
+    ask: DayAsk,
+    group: DayState,
+    from: u32,
+    count: u32,
+) -> Result<Vec<DayPiece>> {
+    at_desk(holder, move |desk| desk.day_more(&ask, group, from, count)).await
 }
 
 #[tauri::command]

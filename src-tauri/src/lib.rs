@@ -33,6 +33,7 @@ pub fn equip<R: Runtime>(builder: Builder<R>) -> Builder<R> {
             commands::correct,
             commands::correction_form,
             commands::day,
+            commands::day_more,
             commands::drafts,
             commands::drop_draft,
             commands::drop_photo,

@@ -30,7 +30,7 @@ fn spent<A>(work: impl Fn() -> A) -> Duration {
 }
 
 /// CPU time of the whole process.
-fn cpu() -> Duration {
+pub(crate) fn cpu() -> Duration {
     let time = clock_gettime(ClockId::ProcessCPUTime);
     Duration::new(
         u64::try_from(time.tv_sec).unwrap_or_default(),

@@ -3,6 +3,7 @@
 
 #![allow(clippy::print_stdout, reason = "a benchmark prints its figures")]
 
+mod desk;
 mod figure;
 mod planner;
 mod sweep;
@@ -11,7 +12,7 @@ fn main() {
     let wanted: Vec<String> = std::env::args().skip(1).filter(|it| !it.starts_with('-')).collect();
     let asked = |name: &str| wanted.is_empty() || wanted.iter().any(|it| name.contains(it.as_str()));
     figure::heading();
-    for (name, run) in [("planner", planner::run as fn()), ("sweep", sweep::run)] {
+    for (name, run) in [("planner", planner::run as fn()), ("sweep", sweep::run), ("desk", desk::run)] {
         if asked(name) {
             run();
         }

@@ -54,6 +54,7 @@ cargo xtask test                   set up, then every check; the stages are list
     --only NAME[,NAME]             these stages alone
     --keep-going                   go on after a stage that failed
 cargo xtask bench [ARGUMENTS]      the benchmarks, in release; arguments go to them
+cargo xtask bench window           the app in its web view on a shop of many years, beside an empty window
 cargo xtask sample [--check]       write sample-logs/ again, or compare it
 cargo xtask codegen [--check]      write schemas/ and the types of the UI again, or compare them
 cargo xtask package                a Debian package of the app

@@ -2,6 +2,7 @@
 import { spawn } from "node:child_process";
 import { readFileSync, readdirSync, readlinkSync } from "node:fs";
 import { createServer } from "node:net";
+import path from "node:path";
 import { setTimeout as pause } from "node:timers/promises";
 import { program } from "./places.mjs";
 import { Session, until } from "./webdriver.mjs";
@@ -10,8 +11,8 @@ const DRIVER = process.env.WEBKIT_DRIVER ?? "/usr/bin/WebKitWebDriver";
 
 /** A running app: its session, and ways to end it. */
 export class App {
-  /** Opens the app on a home and a shop folder, at a size. */
-  static async open({ home, shop, size }) {
+  /** Opens the app on a home and a shop folder, at a size; or another program of the shell. */
+  static async open({ home, shop, size, of = "trowelogue-app" }) {
     const port = await freePort();
     // The web view waits for a driver only where this is set; the app inherits the driver's environment.
     const driver = spawn(DRIVER, [`--port=${port}`, "--host=127.0.0.1"], {
@@ -23,9 +24,10 @@ export class App {
     const at = `http://127.0.0.1:${port}`;
     try {
       await until(() => fetch(`${at}/status`).then((r) => r.ok, () => false), 10, () => "the driver does not answer");
-      const options = { binary: program("trowelogue-app"), args: ["--home", home, ...(shop ? ["--folder", shop] : [])] };
+      const options = { binary: program(of), args: home ? ["--home", home, ...(shop ? ["--folder", shop] : [])] : [] };
+      app.began = Date.now();
       app.session = await Session.begin(at, { "webkitgtk:browserOptions": options });
-      app.pid = childNamed(driver.pid, "trowelogue-app");
+      app.pid = childNamed(driver.pid, path.basename(of));
       if (size) await app.session.resize(size);
       return app;
     } catch (error) {

@@ -45,6 +45,15 @@ export const trowelogue = (home, ...words) => {
   }
 };
 
+/** The same, with something on its standard input. */
+trowelogue.with = (input, home, ...words) => {
+  try {
+    return { code: 0, out: execFileSync(program("trowelogue"), ["--home", home, ...words], { encoding: "utf8", stdio: "pipe", input }) };
+  } catch (failed) {
+    return { code: failed.status, out: `${failed.stdout}${failed.stderr}` };
+  }
+};
+
 /** The bridge over a home: its address, and a way to end it. */
 export const bridge = async (home, shop) => {
   const child = spawn(program("examples/bridge"), ["--home", home, ...(shop ? ["--folder", shop] : [])], { stdio: ["pipe", "pipe", "inherit"] });

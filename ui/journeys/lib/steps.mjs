@@ -20,11 +20,15 @@ export const beginStep = async (session, kind) => {
   await session.see(`form[data-kind="${kind}"]`);
 };
 
+/** Stands for whatever is offered first. */
+export const FIRST = Symbol("first");
+
 /** Fills in a field: touches the chip where there is one, types where there is none. */
 export const fill = async (session, field, value) => {
   const part = `[data-field="${field}"]`;
   if (!(await session.run("return document.querySelector(arguments[0]) !== null", part))) await session.click(`[data-does="all-fields"]`);
   await session.see(part);
+  if (value === FIRST) return session.click(`${part} :is(input[type=radio], input[type=checkbox])`);
   const chip = `${part} input[type=radio][value="${value}"], ${part} input[type=checkbox][value="${value}"]`;
   if (await session.run("return document.querySelector(arguments[0]) !== null", chip)) return session.click(chip);
   await session.type(`${part} :is(input[type=text], textarea)`, String(value));

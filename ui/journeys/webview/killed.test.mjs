@@ -21,7 +21,7 @@ after(() => place?.end());
 const START = `
   const [round] = arguments;
   const invoke = window.__TAURI_INTERNALS__.invoke;
-  const day = await invoke("day", { find: "T-04" });
+  const day = await invoke("day", { ask: { find: "T-04" } });
   const piece = day.groups.flatMap((group) => group.pieces).find((one) => one.code === "T-04").id;
   const form = await invoke("form", { kind: "rinse", pieces: [piece] });
   window.acknowledged = [];
@@ -59,7 +59,7 @@ test(`nothing acknowledged is lost in ${ROUNDS} rounds`, { timeout: ROUNDS * 30_
     await today(app.session);
     const shown = await app.session.wait(`
       const invoke = window.__TAURI_INTERNALS__.invoke;
-      const day = await invoke("day", { find: "T-04" });
+      const day = await invoke("day", { ask: { find: "T-04" } });
       const piece = day.groups.flatMap((group) => group.pieces).find((one) => one.code === "T-04").id;
       return (await invoke("piece", { id: piece })).history.map((item) => item.hash);`);
     assert.deepEqual(acknowledged.filter((hash) => !shown.includes(hash)), [], "acknowledged steps are gone");

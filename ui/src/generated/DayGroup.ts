@@ -11,7 +11,8 @@ export type DayGroup = {
  */
 state: DayState, 
 /**
- * The pieces, the most pressing first. Of those handed over the newest, as many as were asked for.
+ * The pieces, the most pressing first; of many, the first of them, and of those handed over the newest, as
+ * many as were asked for. `day_more` gives those after.
  */
 pieces: Array<DayPiece>, 
 /**

@@ -69,7 +69,7 @@ impl Session {
         self.joined()?;
         let lang = self.voice.lang;
         let pour =
-            Book::of(self.shop()).find(Table::Pours, &ask.pour, lang).map_err(|it| it.field("pour"))?;
+            Book::of(&self.view.shop).find(Table::Pours, &ask.pour, lang).map_err(|it| it.field("pour"))?;
         let words = std::str::from_utf8(bytes)
             .map_err(|_| ApiError::new(ErrorCode::BadInput, NOT_UTF8.get(lang)).file(source))?;
         let asked = self.asked(ask)?;

@@ -61,7 +61,6 @@ pub(crate) const UI: &[(&str, Text)] = &[
     ("day.by_job", text("Job", "Obra")),
     ("day.by_place", text("Where they are", "Dónde están")),
     ("day.none_such", text("No piece is like that.", "Ninguna pieza es así.")),
-    ("day.more_done", text("Show more ({n} left)", "Mostrar más (quedan {n})")),
     ("day.empty", text("No pieces yet.", "Todavía no hay piezas.")),
     ("day.first", text("Set up the first piece", "Preparar la primera pieza")),
     ("day.nothing_found", text("Nothing found for “{find}”.", "No se encontró nada para «{find}».")),

@@ -193,6 +193,15 @@ impl<T> Versions<T> {
         self.0.push((done, value));
     }
 
+    /// Takes the newest version away; false, and nothing is taken, where it is the only one.
+    pub(crate) fn pop(&mut self) -> bool {
+        let several = self.0.len() > 1;
+        if several {
+            self.0.pop();
+        }
+        several
+    }
+
     /// The newest version.
     pub fn now(&self) -> &T {
         // A `Versions` is only ever made with one element and only grows.
@@ -307,10 +316,16 @@ impl Shop {
         self.people.get(&person).map_or_else(|| person.to_string(), |it| it.now().name.clone())
     }
 
+    /// The pours a piece was cast in, in order of their ids.
+    pub(crate) fn pours_of(&self, piece: ObjectId) -> BTreeSet<ObjectId> {
+        let cast_in = |id: &ObjectId| self.pours.get(id).is_some_and(|pour| pour.pieces.contains(&piece));
+        self.steps_of(piece).filter_map(|step| step.object).filter(cast_in).collect()
+    }
+
     /// The pour a piece was cast in, the newest if there were several.
     pub fn pour_of(&self, piece: ObjectId) -> Option<(ObjectId, &PourFacts)> {
-        let cast = self.pours.iter().filter(|(_, pour)| pour.pieces.contains(&piece));
-        cast.max_by_key(|(_, pour)| pour.done.start).map(|(id, pour)| (*id, pour))
+        let cast = self.pours_of(piece).into_iter().filter_map(|id| Some((id, self.pours.get(&id)?)));
+        cast.max_by_key(|(_, pour)| pour.done.start)
     }
 
     /// The mix of a piece: as poured, else as planned.

@@ -21,7 +21,7 @@ pub use schema::VERSION;
 
 use std::path::{Path, PathBuf};
 
-use rusqlite::Connection;
+use rusqlite::{Connection, OpenFlags};
 
 /// An open projection.
 pub struct Store {
@@ -51,6 +51,15 @@ impl Store {
         let good = schema::version(&conn)? == VERSION && schema::is_whole(&conn)?;
         let store = Self { conn };
         Ok((good && store.shop()?.as_deref() == Some(shop)).then_some(store))
+    }
+
+    /// A look at the projection as it lies there: of this schema version and of this shop, its soundness not asked
+    /// for. Nothing is written, and nothing deleted.
+    pub fn glance(path: &Path, shop: &str) -> Option<Self> {
+        let conn = Connection::open_with_flags(path, OpenFlags::SQLITE_OPEN_READ_ONLY).ok()?;
+        let good = schema::version(&conn).ok()? == VERSION;
+        let store = Self { conn };
+        (good && store.shop().ok()?.as_deref() == Some(shop)).then_some(store)
     }
 
     /// Builds the projection anew beside the old one and puts it in its place.

@@ -64,23 +64,24 @@ impl Store {
     /// # Errors
     /// The file cannot be read.
     pub fn pieces(&self) -> Result<Vec<PieceRow>, StoreError> {
-        let mut query = self.conn.prepare_cached(
-            "SELECT id, state, next_kind, until_ms, stops, cautions, handover_ms, shown FROM pieces
-             ORDER BY state, handover_ms IS NULL, handover_ms, code",
-        )?;
-        let rows = query.query_map([], |row| {
-            Ok(PieceRow {
-                piece: parsed(row, 0)?,
-                state: row.get(1)?,
-                next_kind: row.get(2)?,
-                until_ms: row.get(3)?,
-                stops: row.get(4)?,
-                cautions: row.get(5)?,
-                handover_ms: row.get(6)?,
-                shown: row.get(7)?,
-            })
-        })?;
+        let mut query = self.conn.prepare_cached(&format!(
+            "SELECT {PIECE} FROM pieces ORDER BY state, handover_ms IS NULL, handover_ms, code"
+        ))?;
+        let rows = query.query_map([], piece_row)?;
         Ok(rows.collect::<Result<_, _>>()?)
+    }
+
+    /// At most so many pieces of a state, those handed over last first, and how many there are in all.
+    ///
+    /// # Errors
+    /// The file cannot be read.
+    pub fn newest_of(&self, state: &str, most: u32) -> Result<(Vec<PieceRow>, u64), StoreError> {
+        let mut query = self.conn.prepare_cached(&format!(
+            "SELECT {PIECE} FROM pieces WHERE state = ?1 ORDER BY handover_ms DESC, code LIMIT ?2"
+        ))?;
+        let rows = query.query_map(params![state, most], piece_row)?.collect::<Result<_, _>>()?;
+        let mut count = self.conn.prepare_cached("SELECT count(*) FROM pieces WHERE state = ?1")?;
+        Ok((rows, count.query_row([state], |row| number(row, 0))?))
     }
 
     /// Pieces that fit all words of `text`, each word by its beginning, the best first: by code, name, job,
@@ -129,6 +130,21 @@ fn query_of(text: &str) -> Option<String> {
     let words = text.split_whitespace().map(runs).filter(|word| !word.is_empty());
     let terms: Vec<String> = words.map(|word| format!("\"{word}\"*")).collect();
     (!terms.is_empty()).then(|| terms.join(" "))
+}
+
+const PIECE: &str = "id, state, next_kind, until_ms, stops, cautions, handover_ms, shown";
+
+fn piece_row(row: &Row<'_>) -> rusqlite::Result<PieceRow> {
+    Ok(PieceRow {
+        piece: parsed(row, 0)?,
+        state: row.get(1)?,
+        next_kind: row.get(2)?,
+        until_ms: row.get(3)?,
+        stops: row.get(4)?,
+        cautions: row.get(5)?,
+        handover_ms: row.get(6)?,
+        shown: row.get(7)?,
+    })
 }
 
 fn parsed<T: std::str::FromStr>(row: &Row<'_>, at: usize) -> rusqlite::Result<T> {

@@ -3,6 +3,10 @@
 //! Twelve pieces share a pour; each has got a different way along a ground, filled and sealed route. The entries
 //! are made as records, not as signed lines: what is measured with them starts at the fold.
 
+mod years;
+
+pub use years::{long_years, write_down, years};
+
 use chrono::TimeDelta;
 use serde_json::{Value, json};
 use trowelogue_core::entry::{Clock, Content, Entry, Merged, Record};
@@ -30,6 +34,8 @@ struct Crowd {
     merged: Merged,
     now: Moment,
     route: Value,
+    /// The number of the person who logs.
+    person: usize,
 }
 
 fn object(family: u128, number: usize) -> ObjectId {
@@ -44,6 +50,8 @@ const MIX: u128 = 2;
 const SEALER: u128 = 3;
 const POUR: u128 = 4;
 const PERSON: u128 = 5;
+const JOB: u128 = 6;
+const CLIENT: u128 = 7;
 
 impl Crowd {
     fn new() -> Self {
@@ -56,7 +64,7 @@ impl Crowd {
         // The text is a constant of this file.
         #[expect(clippy::expect_used)]
         let now = parse("2025-03-03T07:00:00-06:00").expect("a moment");
-        Self { merged, now, route }
+        Self { merged, now, route, person: 0 }
     }
 
     fn stock(&mut self) {
@@ -129,7 +137,7 @@ impl Crowd {
             clock: Clock { ms: self.now.timestamp_millis() + 40_000_000_000, count: 0 },
             done: Span::at(self.now),
             wrote: self.now,
-            person: self::object(PERSON, 0),
+            person: self::object(PERSON, self.person),
             kind: kind.to_owned(),
             object,
             pieces: pieces.to_vec(),

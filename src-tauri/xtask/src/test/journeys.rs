@@ -1,6 +1,8 @@
 //! The journeys under `ui/journeys`: the front end in a plain browser, the app in its real web view on a
 //! virtual display, and pictures of every screen.
 
+use std::path::Path;
+
 use crate::checkout::Checkout;
 use crate::child::{self, Shown};
 use crate::failure::Failure;
@@ -26,6 +28,16 @@ pub(super) fn in_the_window(checkout: &Checkout) -> Result<Tally, Failure> {
 /// When something could not be built, or a screen did not come.
 pub(crate) fn pictures(checkout: &Checkout) -> Result<Tally, Failure> {
     script(checkout, "screenshots", Shown::All)
+}
+
+/// How soon the window shows the day of a shop of many years, and how long its commonest touches take.
+///
+/// # Errors
+/// When something could not be built, or the window did not come.
+pub(crate) fn figures(checkout: &Checkout, programs: &Path) -> Result<Tally, Failure> {
+    let mut command = checkout.npm("ui", ["run", "bench"]);
+    command.env("TROWELOGUE_PROGRAMS", programs).env("TROWELOGUE_TARGET", checkout.target(""));
+    child::run(checkout, command, Shown::All, "bench-window")
 }
 
 fn tests(checkout: &Checkout, name: &str) -> Result<Tally, Failure> {

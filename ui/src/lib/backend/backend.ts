@@ -1,7 +1,7 @@
 import type {
-  ApiError, Changed, Day, DayAsk, DraftNote, FolderLook, FolderPage, Form, Founded, Helped, Joined, JsonValue,
-  LabelRead, Lang, Logged, ObjectSheet, PaperAsk, PaperMade, PhotoShown, PhotoTaken, PieceClock, PieceSheet, RouteEdit,
-  RouteStage, Series, Settings, Shelf, ShelfHead, StageForm, Start, StepDraft, Tried, Verified, Words,
+  ApiError, Changed, Day, DayAsk, DayPiece, DayState, DraftNote, FolderLook, FolderPage, Form, Founded, Helped, Joined,
+  JsonValue, LabelRead, Lang, Logged, ObjectSheet, PaperAsk, PaperMade, PhotoShown, PhotoTaken, PieceClock, PieceSheet,
+  RouteEdit, RouteStage, Series, Settings, Shelf, ShelfHead, StageForm, Start, StepDraft, Tried, Verified, Words,
 } from "./types";
 
 /** What the screens may ask for. Each call either gives its answer or throws an `ApiError`. */
@@ -17,6 +17,8 @@ export interface Backend {
   join(folder: string, person: string): Promise<Joined>;
 
   day(ask: DayAsk): Promise<Day>;
+  /** More pieces of a group of the day that was asked for, from a place in its order. */
+  dayMore(ask: DayAsk, group: DayState, from: number, count: number): Promise<DayPiece[]>;
   /** The clocks that run, the one that ends first first. */
   clocks(): Promise<PieceClock[]>;
   /** Reads the label on a photo, given as the camera wrote it, in base64. */
@@ -86,6 +88,7 @@ export const overCommands = (send: Send, watch: Backend["watch"]): Backend => ({
   found: (folder, shop, person) => send("found", { folder, shop, person }),
   join: (folder, person) => send("join", { folder, person }),
   day: (ask) => send("day", { ask }),
+  dayMore: (ask, group, from, count) => send("day_more", { ask, group, from, count }),
   clocks: () => send("clocks"),
   readLabel: (data) => send("read_label", { data }),
   piece: (id) => send("piece", { id }),

@@ -1,6 +1,7 @@
 //! The book of names: what a code or a name stands for, the batch's own objects included.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 
 use trowelogue_core::id::ObjectId;
 use trowelogue_core::shop::Shop;
@@ -21,9 +22,23 @@ const CHECK: Text = text(
 /// How many candidates an error lists.
 const SHOWN: usize = 12;
 
-/// Names and ids of every sort of object.
-#[derive(Debug, Default)]
+/// Every sort of object, in the order in which an id is looked for.
+const ALL: [Table; 9] = [
+    Table::People,
+    Table::Clients,
+    Table::Jobs,
+    Table::Pieces,
+    Table::Mixes,
+    Table::Products,
+    Table::Tools,
+    Table::Pours,
+    Table::Routes,
+];
+
+/// Names and ids of every sort of object: those of the shop, looked up as they are asked for, and those entered.
+#[derive(Debug)]
 pub(crate) struct Book {
+    shop: Arc<Shop>,
     known: BTreeSet<(Table, ObjectId)>,
     names: BTreeMap<(Table, String), Vec<ObjectId>>,
     about: BTreeMap<ObjectId, String>,
@@ -31,27 +46,9 @@ pub(crate) struct Book {
 
 impl Book {
     /// The book of a shop.
-    pub(crate) fn of(shop: &Shop) -> Self {
-        const ALL: [Table; 9] = [
-            Table::People,
-            Table::Clients,
-            Table::Jobs,
-            Table::Pieces,
-            Table::Mixes,
-            Table::Products,
-            Table::Tools,
-            Table::Pours,
-            Table::Routes,
-        ];
-        let mut book = Self::default();
-        for table in ALL {
-            for (id, name, about) in table.all(shop) {
-                book.enter(table, id, Some(&name), &about);
-            }
-        }
-        // A pour without a code is known by its id alone.
-        book.known.extend(shop.pours.keys().map(|id| (Table::Pours, *id)));
-        book
+    pub(crate) fn of(shop: &Arc<Shop>) -> Self {
+        let shop = Arc::clone(shop);
+        Self { shop, known: BTreeSet::new(), names: BTreeMap::new(), about: BTreeMap::new() }
     }
 
     /// Enters an object.
@@ -68,12 +65,24 @@ impl Book {
 
     /// Whether there is such an object.
     pub(crate) fn has(&self, table: Table, id: ObjectId) -> bool {
-        self.known.contains(&(table, id))
+        table.has(&self.shop, &id) || self.known.contains(&(table, id))
     }
 
     /// The sort of an object.
     pub(crate) fn table_of(&self, id: ObjectId) -> Option<Table> {
-        self.known.iter().find(|(_, it)| *it == id).map(|(table, _)| *table)
+        ALL.into_iter().find(|table| self.has(*table, id))
+    }
+
+    /// The objects with exactly this name, those of the shop first.
+    fn named(&self, table: Table, name: &str) -> Vec<ObjectId> {
+        let mut ids = table.named(&self.shop, name);
+        let entered = self.names.get(&(table, name.to_owned())).into_iter().flatten();
+        for id in entered {
+            if !ids.contains(id) {
+                ids.push(*id);
+            }
+        }
+        ids
     }
 
     /// The object an id, a code or an exact name stands for.
@@ -87,7 +96,7 @@ impl Book {
             let known = self.has(table, id).then_some(id);
             return known.ok_or_else(|| self.unknown(table, &quoted, lang));
         }
-        match self.names.get(&(table, wanted.to_owned())).map_or(&[][..], Vec::as_slice) {
+        match &self.named(table, wanted)[..] {
             [one] => Ok(*one),
             [] => Err(self.unknown(table, &quoted, lang)),
             several => {
@@ -104,8 +113,9 @@ impl Book {
         let code = if table == Table::Pieces { ErrorCode::UnknownPiece } else { ErrorCode::Unknown };
         let what = table.label().get(lang);
         let error = ApiError::new(code, fill(NONE, lang, &[("what", &what), ("name", &quoted)]));
-        let names: Vec<&String> =
-            self.names.keys().filter(|(it, _)| *it == table).map(|(_, name)| name).collect();
+        let of_shop = table.all(&self.shop).into_iter().map(|(_, name, _)| name);
+        let entered = self.names.keys().filter(|(it, _)| *it == table).map(|(_, name)| name.clone());
+        let names: BTreeSet<String> = of_shop.chain(entered).collect();
         if names.is_empty() {
             error
         } else {
@@ -113,7 +123,8 @@ impl Book {
         }
     }
 
-    fn about_words(&self, id: ObjectId) -> &str {
-        self.about.get(&id).map_or("", String::as_str)
+    fn about_words(&self, id: ObjectId) -> String {
+        let of_shop = || self.table_of(id).map(|table| table.about(&self.shop, &id));
+        self.about.get(&id).cloned().or_else(of_shop).unwrap_or_default()
     }
 }

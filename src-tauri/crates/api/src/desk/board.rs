@@ -13,6 +13,7 @@ use trowelogue_core::rules::{self, Finding};
 use trowelogue_store::{FindingRow, PieceRow, Scope, Snapshot, Store, StoreError};
 
 use super::row::Row;
+use crate::format::Voice;
 use crate::session::Session;
 
 /// The board of one shop.
@@ -49,7 +50,7 @@ impl Board {
         self.rows.clear();
         let findings = self.work_out(session, shop.pieces.keys().copied(), now);
         let pieces = self.piece_rows(self.rows.keys());
-        let shown_in = shown_in(session, now);
+        let shown_in = shown_in(&session.voice, now);
         let snapshot = Snapshot { shop, pieces: &pieces, findings: &findings, shown_in: &shown_in };
         let built = make_dir(&self.path).and_then(|()| Store::rebuild(&self.path, &snapshot));
         self.keep(built);
@@ -67,7 +68,7 @@ impl Board {
         self.whole = rules::check_whole(shop);
         let findings = self.work_out(session, pieces.iter().copied(), now);
         let rows = self.piece_rows(pieces);
-        let shown_in = shown_in(session, now);
+        let shown_in = shown_in(&session.voice, now);
         let snapshot = Snapshot { shop, pieces: &rows, findings: &findings, shown_in: &shown_in };
         let of_pieces = pieces.iter().flat_map(|piece| shop.steps_of(*piece)).map(|step| step.hash);
         let entries = entries.iter().copied().chain(of_pieces).collect();
@@ -140,7 +141,7 @@ impl Board {
 }
 
 /// The projection of a joined shop lies beside its journal; of a folder that is only looked at, apart from it.
-fn place(session: &Session) -> PathBuf {
+pub(super) fn place(session: &Session) -> PathBuf {
     match &session.link {
         Some(link) => link.dir().join("projection.sqlite"),
         None => session.keep.dir().join("looks").join(format!("{}.sqlite", session.shop().id)),
@@ -158,7 +159,7 @@ type Loaded = (Store, BTreeMap<ObjectId, Row>);
 fn load(path: &std::path::Path, session: &Session, now: Moment) -> Result<Option<Loaded>, StoreError> {
     let shop = session.shop();
     let Some(store) = Store::open(path, &shop.id.to_string())? else { return Ok(None) };
-    if !store.is_current(shop)? || store.shown_in()?.as_deref() != Some(&shown_in(session, now)) {
+    if !store.is_current(shop)? || store.shown_in()?.as_deref() != Some(&shown_in(&session.voice, now)) {
         return Ok(None);
     }
     let rows = store.pieces()?;
@@ -168,8 +169,7 @@ fn load(path: &std::path::Path, session: &Session, now: Moment) -> Result<Option
 }
 
 /// What rows depend on beside the record: the program, the reader, and the year, which is left out of dates in it.
-fn shown_in(session: &Session, now: Moment) -> String {
-    let voice = &session.voice;
+pub(super) fn shown_in(voice: &Voice, now: Moment) -> String {
     let year = chrono::Datelike::year(&voice.local(&now));
     let version = env!("CARGO_PKG_VERSION");
     format!("{version} {:?} {:?} {:?} {year}", voice.lang, voice.system, voice.zone)

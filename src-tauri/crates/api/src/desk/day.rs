@@ -1,5 +1,6 @@
 //! The day: every piece by what can be done.
 
+use std::cmp::Reverse;
 use std::collections::{BTreeMap, BTreeSet};
 
 use trowelogue_core::body::Place;
@@ -7,21 +8,32 @@ use trowelogue_core::id::ObjectId;
 use trowelogue_core::rules::{Finding, State};
 use trowelogue_core::shop::DeviceStatus;
 
+use super::glance::Glance;
 use super::open::{Open, small};
 use super::row::Row;
 use super::{Desk, words};
 use crate::Result;
-use crate::dto::{Choice, Day, DayAsk, DayFilters, DayGroup, DayState};
+use crate::dto::{Choice, Day, DayAsk, DayFilters, DayGroup, DayPiece, DayState};
 use crate::reading::first_upper;
 use crate::say::fill;
 use crate::session::Session;
 
 /// The groups, in the order they are shown.
-const GROUPS: [DayState; 5] =
+pub(super) const GROUPS: [DayState; 5] =
     [DayState::Trouble, DayState::Running, DayState::Ready, DayState::Waiting, DayState::Done];
 
 /// How many of the pieces handed over are shown where nobody asked for more.
 const DONE_SHOWN: u32 = 20;
+
+/// How many pieces of a group the day has at first: the newest of those handed over, and of all else more than a shop
+/// works on at a time.
+pub(super) fn most(state: DayState, ask: &DayAsk) -> u32 {
+    const SHOWN: u32 = 400;
+    match state {
+        DayState::Done => ask.done.unwrap_or(DONE_SHOWN),
+        _ => SHOWN,
+    }
+}
 
 impl Desk {
     /// Every piece by what can be done now; only those that fit every word of `find`, if given: by code, name,
@@ -33,31 +45,59 @@ impl Desk {
         self.day_of(&DayAsk { find: find.map(str::to_owned), ..DayAsk::default() })
     }
 
-    /// The pieces that were asked for, by what can be done now.
+    /// The pieces that were asked for, by what can be done now. While the record is being read, the whole day is there
+    /// as it was last seen.
     ///
     /// # Errors
     /// No shop is open.
     pub fn day_of(&self, ask: &DayAsk) -> Result<Day> {
+        let whole = *ask == DayAsk::default();
+        if let Some(day) = whole.then(|| self.day_at_a_glance()).flatten() {
+            return Ok(day);
+        }
         let polled = self.polled();
-        self.with(|open| {
+        let (day, first) = self.with(|open| {
             let now = open.session.now();
             open.board.refresh(&open.session, now);
             let voice = &open.session.voice;
             let apart = open.session.shop().devices.values().filter(|it| it.status == DeviceStatus::Apart);
             let apart = apart.count() as u64;
-            let found = open.board.rows(&open.session, ask.find.as_deref());
-            let rows: Vec<&Row> = found.into_iter().filter(|row| is_asked(row, ask)).collect();
-            Ok(Day {
+            let rows = asked(open, ask);
+            let day = Day {
                 now: voice.when(&now, &now),
                 date: voice.weekday(&now),
-                groups: groups(&rows, ask.done.unwrap_or(DONE_SHOWN)),
+                groups: GROUPS.map(|state| group(state, ask, in_order(&rows, state))).into(),
                 filters: filters(&open.session, &open.board.rows(&open.session, None)),
                 not_in_folder: small(open.session.not_in_folder()),
                 apart: small(apart),
                 notices: notices(open, polled),
-            })
+            };
+            let first = whole.then(|| Glance::of(&open.session, self.head(&open.session), &day));
+            Ok((day, first))
+        })?;
+        if let Some(first) = first {
+            self.keep_glance(first);
+        }
+        Ok(day)
+    }
+
+    /// More pieces of a group of the day that was asked for: so many, from a place in its order.
+    ///
+    /// # Errors
+    /// No shop is open.
+    pub fn day_more(&self, ask: &DayAsk, state: DayState, from: u32, count: u32) -> Result<Vec<DayPiece>> {
+        self.with(|open| {
+            let rows = in_order(&asked(open, ask), state);
+            let wanted = rows.into_iter().skip(from as usize).take(count as usize);
+            Ok(wanted.map(|row| row.piece.clone()).collect())
         })
     }
+}
+
+/// The rows that were asked for.
+fn asked<'a>(open: &'a Open, ask: &DayAsk) -> Vec<&'a Row> {
+    let found = open.board.rows(&open.session, ask.find.as_deref());
+    found.into_iter().filter(|row| is_asked(row, ask)).collect()
 }
 
 fn is_asked(row: &Row, ask: &DayAsk) -> bool {
@@ -67,21 +107,26 @@ fn is_asked(row: &Row, ask: &DayAsk) -> bool {
         && fits(&ask.person, &|person| row.people.iter().any(|id| id.to_string() == person))
 }
 
-/// All five groups; within each the piece with the least time to spare first. Of those handed over, whose number
-/// only ever grows, the newest `done`.
-fn groups(rows: &[&Row], done: u32) -> Vec<DayGroup> {
-    let group = |state: DayState| {
-        let mut of_state: Vec<&Row> = rows.iter().copied().filter(|row| row.state == state).collect();
-        let count = small(of_state.len() as u64);
-        if state == DayState::Done {
-            of_state.sort_by_key(|row| (std::cmp::Reverse(row.handover_ms), row.piece.code.as_str()));
-            of_state.truncate(done as usize);
-        } else {
-            of_state.sort_by_key(|row| row.urgency());
-        }
-        DayGroup { state, count, pieces: of_state.into_iter().map(|row| row.piece.clone()).collect() }
-    };
-    GROUPS.map(group).into()
+/// A group of the day from the rows of its state, in order.
+pub(super) fn group(state: DayState, ask: &DayAsk, rows: Vec<&Row>) -> DayGroup {
+    let count = small(rows.len() as u64);
+    let shown = rows.into_iter().take(most(state, ask) as usize);
+    DayGroup { state, pieces: shown.map(|row| row.piece.clone()).collect(), count }
+}
+
+/// The rows of a state: the piece with the least time to spare first, of those handed over the newest.
+fn in_order<'a>(rows: &[&'a Row], state: DayState) -> Vec<&'a Row> {
+    let mut of_state: Vec<&Row> = rows.iter().copied().filter(|row| row.state == state).collect();
+    sort(state, &mut of_state);
+    of_state
+}
+
+/// Brings the rows of a state in order.
+pub(super) fn sort(state: DayState, rows: &mut [&Row]) {
+    match state {
+        DayState::Done => rows.sort_by_key(|row| (Reverse(row.handover_ms), row.piece.code.as_str())),
+        _ => rows.sort_by_key(|row| row.urgency()),
+    }
 }
 
 /// What the pieces can be told apart by; a choice of one is none.

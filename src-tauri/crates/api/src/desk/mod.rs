@@ -13,6 +13,7 @@ mod drafts;
 mod finding;
 mod folder;
 mod form;
+mod glance;
 mod health;
 mod helper;
 mod history;
@@ -20,6 +21,7 @@ mod label;
 mod look;
 mod map;
 mod open;
+mod opening;
 mod paper;
 mod photos;
 mod picture;
@@ -63,15 +65,26 @@ struct Held {
     open: Mutex<Option<Open>>,
     /// Held while a photo is made ready: one at a time.
     darkroom: Mutex<()>,
+    /// A shop that is being opened on the side.
+    opening: opening::Opening,
+    /// What the next start shows first, as it was kept last.
+    glance: Mutex<Option<glance::Glance>>,
     watch: watch::Told,
 }
 
 impl Desk {
     /// The desk of the home in `home`. Nothing is read or written before it is needed.
     pub fn new(home: impl Into<PathBuf>, clock: Clock) -> Self {
-        let (open, watch) = (Mutex::new(None), watch::Told::default());
-        let darkroom = Mutex::default();
-        Self { held: Arc::new(Held { keep: Keep::new(home.into()), clock, open, darkroom, watch }) }
+        let held = Held {
+            keep: Keep::new(home.into()),
+            clock,
+            open: Mutex::new(None),
+            darkroom: Mutex::default(),
+            opening: opening::Opening::default(),
+            glance: Mutex::new(None),
+            watch: watch::Told::default(),
+        };
+        Self { held: Arc::new(held) }
     }
 
     /// Where this home's papers stand.
@@ -79,14 +92,22 @@ impl Desk {
         self.keep().papers()
     }
 
-    /// What the window shows first: the shop that is open, else the one opened last, if it can be read.
+    /// What the window shows first: the shop that is open, else the one opened last, if it can be read. Where that
+    /// was shown before, it is opened on the side, and the day is there at once as it was seen last.
     pub fn start(&self) -> Start {
+        if let Some(start) = self.start_at_a_glance() {
+            return start;
+        }
         if self.opened().is_none()
             && let Some(folder) = self.keep().prefs().folder
-            && let Ok(session) = Session::open(&self.setup(), &folder)
         {
-            *self.opened() = Some(Open::new(session));
-            self.look_for_photos();
+            if let Some(start) = self.begin(&folder) {
+                return start;
+            }
+            if let Ok(session) = Session::open(&self.setup(), &folder) {
+                self.held.put(Open::new(session));
+                self.look_for_photos();
+            }
         }
         self.seen()
     }
@@ -236,8 +257,9 @@ impl Desk {
     fn take(&self, session: Session) -> Result<Start> {
         let folder = Some(session.folder().to_owned());
         self.keep().set_prefs(&Prefs { folder, ..self.keep().prefs() })?;
-        let open = Open::new(session);
-        *self.opened() = Some(open);
+        // What is being opened on the side must not take this one's place.
+        self.held.opening.wait();
+        self.held.put(Open::new(session));
         self.look_for_photos();
         Ok(self.seen())
     }
@@ -291,9 +313,16 @@ impl Desk {
 }
 
 impl Held {
-    /// A panic elsewhere leaves the shop as it was: it is changed whole or not at all.
+    /// The shop that is open; waits for one that is being opened. A panic elsewhere leaves the shop as it was: it is
+    /// changed whole or not at all.
     fn opened(&self) -> MutexGuard<'_, Option<Open>> {
+        self.opening.wait();
         self.open.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    /// Puts a shop onto the desk.
+    fn put(&self, open: Open) {
+        *self.open.lock().unwrap_or_else(PoisonError::into_inner) = Some(open);
     }
 
     /// Looks at the folder, and tells whoever watches if anything changed.

@@ -210,7 +210,7 @@ impl Plan {
 
 /// Whether an entry names a photo already: a form for correcting it gives its photos back.
 fn in_record(session: &Session, photo: &Hash) -> bool {
-    crate::reading::photos(session.shop()).contains(photo)
+    crate::reading::photos(&session.shop().steps).contains(photo)
 }
 
 fn no_photo(session: &Session, id: &str) -> ApiError {

@@ -6,12 +6,12 @@ use std::collections::BTreeSet;
 use serde_json::Value;
 use trowelogue_core::body::Kind;
 use trowelogue_core::entry::{Clock, Content, Entry, FORMAT, Record};
-use trowelogue_core::fold::fold;
 use trowelogue_core::id::{Hash, ObjectId};
 use trowelogue_core::rules::{self, Finding};
 use trowelogue_core::shop::Shop;
 use trowelogue_journal::Draft;
 
+use super::open::Open;
 use super::{Desk, draft_to_entry, finding, says, stock};
 use crate::Result;
 use crate::dto::{self, StepDraft, Tried};
@@ -27,10 +27,10 @@ impl Desk {
     /// There is no such kind or piece; no shop is open. A value that cannot be taken is no error here but a
     /// problem of the answer.
     pub fn try_step(&self, step: &StepDraft) -> Result<Tried> {
-        self.on_session(|session| {
-            let read = draft_to_entry::read(session, step)?;
+        self.with(|open| {
+            let read = draft_to_entry::read(&open.session, step)?;
             let kind = Kind::parse(&step.kind);
-            let says = kind.map_or_else(Vec::new, |kind| says::of(session, kind, &read.filled.body));
+            let says = kind.map_or_else(Vec::new, |kind| says::of(&open.session, kind, &read.filled.body));
             let confirm = read.confirm;
             let pictures = stock::drawn(&session.voice, kind, &read.filled.body);
             Ok(match read.drafts {
@@ -38,10 +38,7 @@ impl Desk {
                     Tried { problems, says, findings: Vec::new(), late: None, confirm, pictures, ready: false }
                 }
                 Ok(drafts) => {
-                    let with = prospect(session, &drafts);
-                    let findings = raised(session, &with, &drafts);
-                    let tried = with.step(&TRIED).filter(|step| step.late);
-                    let late = tried.map(|step| session.voice.late(&step.done, step.wrote));
+                    let (findings, late) = raised(open, &drafts);
                     Tried { problems: Vec::new(), says, findings, late, confirm, pictures, ready: true }
                 }
             })
@@ -49,20 +46,28 @@ impl Desk {
     }
 }
 
-/// The findings that stand with these entries and not without them.
-fn raised(session: &Session, with: &Shop, drafts: &[Draft]) -> Vec<dto::Finding> {
+/// The findings that stand with these entries and not without them, and whether the step is written down late.
+fn raised(open: &mut Open, drafts: &[Draft]) -> (Vec<dto::Finding>, Option<String>) {
     let pieces: BTreeSet<ObjectId> = drafts.iter().flat_map(|draft| &draft.pieces).copied().collect();
-    let known: BTreeSet<String> = findings(session.shop(), &pieces).iter().map(finding::key).collect();
-    let new = findings(with, &pieces).into_iter().filter(|it| !known.contains(&finding::key(it)));
+    let without = of_pieces(open.session.shop(), &pieces);
+    let known: BTreeSet<String> = without.iter().chain(&open.board.whole).map(finding::key).collect();
+    let records = tried(&open.session, drafts);
+    let (with, late) = open.session.view.as_if(records, |shop| {
+        let mut found = of_pieces(shop, &pieces);
+        found.extend(rules::check_whole(shop));
+        let late = shop.step(&TRIED).filter(|step| step.late).map(|step| (step.done, step.wrote));
+        (found, late)
+    });
+    let session = &open.session;
+    let new = with.into_iter().filter(|it| !known.contains(&finding::key(it)));
     let mut told: Vec<dto::Finding> = new.map(|it| told(session, it)).collect();
     told.sort_by_key(|it| it.severity);
-    told
+    (told, late.map(|(done, wrote)| session.voice.late(&done, wrote)))
 }
 
-/// What the rules find on these pieces, and on people and days.
-fn findings(shop: &Shop, pieces: &BTreeSet<ObjectId>) -> Vec<Finding> {
-    let of_pieces = rules::check_pieces(shop, pieces.iter().copied()).flat_map(|(_, found)| found);
-    of_pieces.chain(rules::check_whole(shop)).collect()
+/// What the rules find on these pieces.
+fn of_pieces(shop: &Shop, pieces: &BTreeSet<ObjectId>) -> Vec<Finding> {
+    rules::check_pieces(shop, pieces.iter().copied()).flat_map(|(_, found)| found).collect()
 }
 
 /// A finding on a step that is not written yet: its entry cannot be shown, nor excepted.
@@ -71,18 +76,17 @@ fn told(session: &Session, mut found: Finding) -> dto::Finding {
     dto::Finding { may_except: false, ..finding::told(session, &found) }
 }
 
-/// The shop as if the entries were written now, by a device that counts.
-fn prospect(session: &Session, drafts: &[Draft]) -> Shop {
-    let mut merged = session.view.merged.clone();
-    let device = session.device().unwrap_or(merged.founder);
-    if session.device().is_some() && session.standing() == dto::Standing::Apart {
-        merged.records.push(acceptance(&merged, device));
-    }
+/// The entries as if they were written now, by a device that counts.
+fn tried(session: &Session, drafts: &[Draft]) -> Vec<Record> {
+    let shop = session.shop();
+    let device = session.device().unwrap_or(session.view.merged.founder);
+    let apart = session.device().is_some() && session.standing() == dto::Standing::Apart;
+    let mut records: Vec<Record> =
+        apart.then(|| acceptance(&session.view.merged, device)).into_iter().collect();
     let now = session.now();
-    let newest = merged.records.iter().map(|record| record.entry.clock).max();
-    let ms = newest.map_or(now.timestamp_millis(), |clock| clock.ms.max(now.timestamp_millis()));
-    let last = merged.records.iter().filter(|record| record.entry.device == device);
-    let seq = last.map(|record| record.entry.seq).max().unwrap_or(0);
+    let newest = shop.steps.last().map(|step| step.order.clock.ms);
+    let ms = newest.map_or(now.timestamp_millis(), |ms| ms.max(now.timestamp_millis()));
+    let seq = shop.devices.get(&device).map_or(0, |device| device.last_seq);
     for (at, draft) in (1_u32..).zip(drafts) {
         let body = Value::Object(draft.body.clone());
         let hash = if at as usize == drafts.len() { TRIED } else { Hash::of(&[b"tried", &at.to_be_bytes()]) };
@@ -103,7 +107,7 @@ fn prospect(session: &Session, drafts: &[Draft]) -> Shop {
             prev: Hash([0; 32]),
             saw: Vec::new(),
         };
-        merged.records.push(Record { hash, entry, after: None, body: Content::Open(body) });
+        records.push(Record { hash, entry, after: None, body: Content::Open(body) });
     }
-    fold(&merged)
+    records
 }

@@ -92,7 +92,8 @@ dto! {
     pub struct DayGroup {
         /// The state.
         pub state: DayState,
-        /// The pieces, the most pressing first. Of those handed over the newest, as many as were asked for.
+        /// The pieces, the most pressing first; of many, the first of them, and of those handed over the newest, as
+        /// many as were asked for. `day_more` gives those after.
         pub pieces: Vec<DayPiece>,
         /// How many there are.
         pub count: u32,

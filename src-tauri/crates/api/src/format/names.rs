@@ -3,7 +3,7 @@
 use trowelogue_core::body::Kind;
 use trowelogue_core::form::{Sort, sort_named};
 use trowelogue_core::id::ObjectId;
-use trowelogue_core::shop::{Shop, Versions};
+use trowelogue_core::shop::Shop;
 use trowelogue_core::text::{Text, text};
 
 /// A sort of object.
@@ -65,27 +65,57 @@ impl Table {
         }
     }
 
-    /// Every object of the sort: its id, what people call it, and a few words to tell it from its namesakes.
+    /// Every object of the sort: its id, what people call it, and a few words to tell it from its namesakes. A pour
+    /// without a code has no name and is left out.
     pub(crate) fn all(self, shop: &Shop) -> Vec<(ObjectId, String, String)> {
+        let row = |id: &ObjectId| Some((*id, self.name(shop, id)?.to_owned(), self.about(shop, id)));
+        self.ids(shop).filter_map(row).collect()
+    }
+
+    /// The objects of the sort with exactly this name.
+    pub(crate) fn named(self, shop: &Shop, name: &str) -> Vec<ObjectId> {
+        self.ids(shop).filter(|id| self.name(shop, id) == Some(name)).copied().collect()
+    }
+
+    fn ids(self, shop: &Shop) -> Box<dyn Iterator<Item = &ObjectId> + '_> {
         match self {
-            Self::People => each(&shop.people, |it| (it.name.clone(), it.trade.clone().unwrap_or_default())),
-            Self::Clients => each(&shop.clients, |it| (it.name.clone(), String::new())),
-            Self::Jobs => each(&shop.jobs, |it| (it.code.clone(), it.name.clone())),
-            Self::Pieces => each(&shop.pieces, |it| (it.code.clone(), piece_words(shop, it))),
-            Self::Mixes => each(&shop.mixes, |it| (it.name.clone(), String::new())),
-            Self::Products => {
-                each(&shop.products, |it| (it.name.clone(), it.maker.clone().unwrap_or_default()))
-            }
-            Self::Tools => each(&shop.tools, |it| (it.name.clone(), String::new())),
-            Self::Routes => {
-                each(&shop.routes, |it| (it.route.code().unwrap_or_default().to_owned(), String::new()))
-            }
-            Self::Pours => {
-                let named =
-                    shop.pours.iter().filter_map(|(id, it)| Some((*id, it.code.clone()?, String::new())));
-                named.collect()
-            }
+            Self::People => Box::new(shop.people.keys()),
+            Self::Clients => Box::new(shop.clients.keys()),
+            Self::Jobs => Box::new(shop.jobs.keys()),
+            Self::Pieces => Box::new(shop.pieces.keys()),
+            Self::Mixes => Box::new(shop.mixes.keys()),
+            Self::Products => Box::new(shop.products.keys()),
+            Self::Tools => Box::new(shop.tools.keys()),
+            Self::Pours => Box::new(shop.pours.keys()),
+            Self::Routes => Box::new(shop.routes.keys()),
         }
+    }
+
+    /// What people call an object of the sort.
+    pub(crate) fn name<'s>(self, shop: &'s Shop, id: &ObjectId) -> Option<&'s str> {
+        Some(match self {
+            Self::People => &shop.people.get(id)?.now().name,
+            Self::Clients => &shop.clients.get(id)?.now().name,
+            Self::Jobs => &shop.jobs.get(id)?.now().code,
+            Self::Pieces => &shop.pieces.get(id)?.now().code,
+            Self::Mixes => &shop.mixes.get(id)?.now().name,
+            Self::Products => &shop.products.get(id)?.now().name,
+            Self::Tools => &shop.tools.get(id)?.now().name,
+            Self::Pours => shop.pours.get(id)?.code.as_deref()?,
+            Self::Routes => shop.routes.get(id)?.now().route.code().unwrap_or_default(),
+        })
+    }
+
+    /// A few words to tell an object from its namesakes.
+    pub(crate) fn about(self, shop: &Shop, id: &ObjectId) -> String {
+        let words = match self {
+            Self::People => shop.people.get(id).and_then(|it| it.now().trade.clone()),
+            Self::Jobs => shop.jobs.get(id).map(|it| it.now().name.clone()),
+            Self::Pieces => shop.pieces.get(id).map(|it| piece_words(shop, it.now())),
+            Self::Products => shop.products.get(id).and_then(|it| it.now().maker.clone()),
+            Self::Clients | Self::Mixes | Self::Tools | Self::Pours | Self::Routes => None,
+        };
+        words.unwrap_or_default()
     }
 
     /// Whether there is one with this id.
@@ -102,17 +132,6 @@ impl Table {
             Self::Routes => shop.routes.contains_key(id),
         }
     }
-}
-
-fn each<T>(
-    table: &trowelogue_core::shop::Table<T>,
-    words: impl Fn(&T) -> (String, String),
-) -> Vec<(ObjectId, String, String)> {
-    let row = |(id, it): (&ObjectId, &Versions<T>)| {
-        let (name, about) = words(it.now());
-        (*id, name, about)
-    };
-    table.iter().map(row).collect()
 }
 
 fn piece_words(shop: &Shop, piece: &trowelogue_core::body::setup::Piece) -> String {
@@ -134,8 +153,7 @@ pub(crate) fn name_of(shop: &Shop, id: ObjectId) -> String {
         Table::Routes,
     ];
     let table = TABLES.into_iter().find(|table| table.has(shop, &id));
-    let named = table.and_then(|table| table.all(shop).into_iter().find(|(it, ..)| *it == id));
-    named.map_or_else(|| id.to_string(), |(_, name, _)| name)
+    table.and_then(|table| table.name(shop, &id)).map_or_else(|| id.to_string(), str::to_owned)
 }
 
 /// The code of a piece, else its id.

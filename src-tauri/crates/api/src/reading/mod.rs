@@ -35,12 +35,14 @@ pub struct About {
 impl Session {
     /// A piece by id or code.
     pub(crate) fn piece_named(&self, name: &str) -> Result<ObjectId> {
-        Book::of(self.shop()).find(Table::Pieces, name, self.voice.lang).map_err(|error| error.field("piece"))
+        Book::of(&self.view.shop)
+            .find(Table::Pieces, name, self.voice.lang)
+            .map_err(|error| error.field("piece"))
     }
 
     /// A job by id or code.
     pub(crate) fn job_named(&self, name: &str) -> Result<ObjectId> {
-        Book::of(self.shop()).find(Table::Jobs, name, self.voice.lang).map_err(|error| error.field("job"))
+        Book::of(&self.view.shop).find(Table::Jobs, name, self.voice.lang).map_err(|error| error.field("job"))
     }
 
     /// The pieces asked about, in order of their codes.

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use trowelogue_core::id::Hash;
-use trowelogue_core::shop::Shop;
+use trowelogue_core::shop::Step;
 use trowelogue_journal::{self as journal, Break, Expected, Note, Report};
 
 use crate::dto::report::{BreakRow, NoteRow, Verify};
@@ -16,7 +16,7 @@ impl Session {
     /// # Errors
     /// The folder cannot be read.
     pub fn verify(&mut self) -> Result<Verify> {
-        let expected = Expected { photos: photos(self.shop()), erased: self.shop().erased.clone() };
+        let expected = Expected { photos: photos(&self.shop().steps), erased: self.shop().erased.clone() };
         let lang = self.voice.lang;
         let report = match &mut self.link {
             Some(link) => link.verify(&expected),
@@ -52,7 +52,7 @@ impl Session {
 }
 
 /// Every photo named in a body.
-pub(crate) fn photos(shop: &Shop) -> BTreeSet<Hash> {
-    let named = shop.steps.iter().filter_map(|step| step.common());
+pub(crate) fn photos(steps: &[Step]) -> BTreeSet<Hash> {
+    let named = steps.iter().filter_map(|step| step.common());
     named.flat_map(|common| common.photos.iter().map(|photo| photo.hash)).collect()
 }

@@ -91,10 +91,7 @@ impl Session {
 
     /// The reader's units.
     pub fn units(&self) -> UnitsChoice {
-        match self.voice.system {
-            System::Metric => UnitsChoice::Si,
-            System::Us => UnitsChoice::Us,
-        }
+        units_of(self.voice.system)
     }
 
     /// Hash of the recorded state: the same on every device that holds the same entries.
@@ -162,6 +159,14 @@ impl Session {
             remarks.push(fill(CLOCK_BACK, lang, &[("hours", &hours)]));
         }
         remarks
+    }
+}
+
+/// Units as the boundary says them.
+pub(crate) fn units_of(system: System) -> UnitsChoice {
+    match system {
+        System::Metric => UnitsChoice::Si,
+        System::Us => UnitsChoice::Us,
     }
 }
 

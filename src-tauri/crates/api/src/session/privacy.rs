@@ -154,7 +154,7 @@ impl Session {
         let shop = self.shop();
         let mut roots = BTreeSet::new();
         if let Some(name) = &ask.client {
-            let client = Book::of(shop).find(Table::Clients, name, self.voice.lang)?;
+            let client = Book::of(&self.view.shop).find(Table::Clients, name, self.voice.lang)?;
             roots.extend(entries_of_client(shop, client));
         }
         for wanted in &ask.entries {
@@ -207,7 +207,8 @@ impl Session {
         let Some(link) = &mut self.link else { return Ok(()) };
         let shop = self.view.shop.clone();
         link.set_passphrase_in_force(shop.passphrase).map_err(fault)?;
-        if link.erase(&shop.erased, &photos_erased(&shop)).map_err(fault)? {
+        let photos = if shop.erased.is_empty() { BTreeSet::new() } else { photos_erased(&shop) };
+        if link.erase(&shop.erased, &photos).map_err(fault)? {
             let reading = link.read().map_err(fault)?;
             self.view.replace(reading);
         }
@@ -253,5 +254,5 @@ fn photos_erased(shop: &Shop) -> BTreeSet<Hash> {
         _ => None,
     });
     let gone: BTreeSet<Hash> = removed.flatten().copied().collect();
-    if gone.is_empty() { gone } else { &gone - &crate::reading::verify::photos(shop) }
+    if gone.is_empty() { gone } else { &gone - &crate::reading::verify::photos(&shop.steps) }
 }

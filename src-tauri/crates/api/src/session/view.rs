@@ -6,7 +6,7 @@ use std::sync::Arc;
 
 use trowelogue_core::body::Kind;
 use trowelogue_core::entry::{Clock, Content, Entry, FORMAT, Merged, Record};
-use trowelogue_core::fold::fold;
+use trowelogue_core::fold::{fold, grow};
 use trowelogue_core::id::{DeviceId, Hash, ObjectId};
 use trowelogue_core::moment::{Moment, Span};
 use trowelogue_core::shop::Shop;
@@ -45,30 +45,67 @@ impl View {
     pub(crate) fn new(reading: Reading, folder: PathBuf) -> Self {
         let Reading { merged, breaks, notes, folder_here } = reading;
         let mut shop = fold(&merged);
-        shop.photos_here = photos_here(&folder, &photos(&shop));
+        shop.photos_here = photos_here(&folder, &photos(&shop.steps));
         Self { merged, shop: Arc::new(shop), breaks, notes, folder_here, folder, fresh: Fresh::default() }
     }
 
-    /// Takes in entries that arrived or were written, and devices that came, and folds again: the fold is one pass
-    /// in memory, and what costs time, the rules, is worked out again for the pieces concerned alone.
+    /// Takes in entries that arrived or were written, and devices that came. What stands at the end of the order
+    /// and reaches no further is added to the shop as it is; else everything is folded again.
     pub(crate) fn take(&mut self, records: Vec<Record>, devices: Vec<(DeviceId, Option<DeviceId>)>) {
         if records.is_empty() && devices.is_empty() {
             return;
         }
+        let grown = devices.is_empty() && self.grow(&records);
         self.merged.devices.extend(devices);
         self.fresh.entries.extend(records.iter().map(|record| record.hash));
         self.merged.records.extend(records);
-        let mut shop = fold(&self.merged);
-        shop.photos_here = self.photos_with(&shop);
-        self.shop = Arc::new(shop);
+        if !grown {
+            let mut shop = fold(&self.merged);
+            shop.photos_here = self.photos_with(&shop);
+            self.shop = Arc::new(shop);
+        }
+    }
+
+    /// Adds entries to the shop; false where it has to be folded, or somebody still looks at it.
+    fn grow(&mut self, records: &[Record]) -> bool {
+        let Some(shop) = Arc::get_mut(&mut self.shop) else { return false };
+        let before = shop.steps.len();
+        if grow(shop, records).is_none() {
+            return false;
+        }
+        let (old, new) = shop.steps.split_at(before);
+        let mut fresh = photos(new);
+        if !fresh.is_empty() {
+            let named = photos(old);
+            fresh.retain(|hash| !named.contains(hash));
+        }
+        if let Some(here) = &mut shop.photos_here {
+            here.extend(fresh);
+        }
+        true
+    }
+
+    /// Does something with the shop as it would be with these entries, and takes them back. Where that needs a
+    /// fold, a copy is made for it.
+    pub(crate) fn as_if<T>(&mut self, records: Vec<Record>, look: impl FnOnce(&Shop) -> T) -> T {
+        if let Some(shop) = Arc::get_mut(&mut self.shop)
+            && let Some(growth) = grow(shop, &records)
+        {
+            let seen = look(shop);
+            growth.take_back(shop);
+            return seen;
+        }
+        let mut merged = self.merged.clone();
+        merged.records.extend(records);
+        look(&fold(&merged))
     }
 
     /// The photos that were here and those that are named for the first time: a photo is put into the folder
     /// before the entry that names it, and nobody waits for another look.
     fn photos_with(&self, shop: &Shop) -> Option<BTreeSet<Hash>> {
         let here = self.shop.photos_here.as_ref()?;
-        let named = photos(&self.shop);
-        let fresh = photos(shop).into_iter().filter(|hash| !named.contains(hash));
+        let named = photos(&self.shop.steps);
+        let fresh = photos(&shop.steps).into_iter().filter(|hash| !named.contains(hash));
         Some(here.iter().copied().chain(fresh).collect())
     }
 

@@ -4,6 +4,7 @@
 //! a clock, or at a path.
 
 mod digest;
+mod grow;
 mod order;
 mod state;
 mod status;
@@ -13,6 +14,7 @@ mod trust;
 mod tests;
 
 pub use digest::digest;
+pub use grow::{Growth, grow};
 
 use crate::entry::Merged;
 use crate::shop::Shop;

@@ -51,7 +51,7 @@ impl<'a> Log<'a> {
 }
 
 /// A kind written in a newer format may mean something else: it is not read as the kind known here.
-fn known_kind(record: &Record) -> Option<Kind> {
+pub(crate) fn known_kind(record: &Record) -> Option<Kind> {
     (record.entry.version <= crate::entry::FORMAT).then(|| Kind::parse(&record.entry.kind)).flatten()
 }
 

@@ -8,7 +8,7 @@ use super::trust::Trust;
 use crate::body::authority::{Correction, Role};
 use crate::body::{Body, Details, Kind};
 use crate::entry::{Content, Merged, Record};
-use crate::id::ObjectId;
+use crate::id::{DeviceId, Hash, ObjectId};
 use crate::moment::{Span, hours_between};
 use crate::shop::{Device, DeviceStatus, Fork, PourFacts, Reading, Shop, Status, Step, Table, Versions};
 
@@ -54,36 +54,87 @@ fn no_settings() -> crate::body::setup::Settings {
 
 fn step(log: &Log, trust: &Trust, statuses: &Statuses, at: usize) -> Step {
     let record = log.records[at];
-    let entry = &record.entry;
-    let root = statuses.first.get(&at).map(|root| log.records[*root]);
-    let erased = trust.erased.contains(&at);
-    let correction = root.and_then(|_| correction_of(record)).filter(|_| !erased);
-    let target = root.unwrap_or(record);
-    let kind = match root {
-        Some(_) => Kind::parse(&target.entry.kind),
-        None => log.kinds[at],
+    let first = statuses.first.get(&at).map(|root| First::of(log.records[*root]));
+    let standing = Standing {
+        status: statuses.of[at],
+        open: statuses.open[at],
+        in_force: statuses.in_force[at],
+        struck_by: statuses.struck_by.get(&at).map(|strike| log.records[*strike].hash),
+        erased: trust.erased.contains(&at),
     };
-    let pieces = if entry.pieces.is_empty() { &target.entry.pieces } else { &entry.pieces };
+    let kind = first.as_ref().map_or(log.kinds[at], |first| first.kind);
+    step_of(record, kind, first.as_ref(), standing)
+}
+
+/// What an entry is worth, as it was judged.
+#[derive(Clone, Copy)]
+pub(crate) struct Standing {
+    pub status: Status,
+    pub open: bool,
+    pub in_force: bool,
+    pub struck_by: Option<Hash>,
+    pub erased: bool,
+}
+
+/// The first version behind a correction.
+pub(crate) struct First<'a> {
+    pub hash: Hash,
+    pub wire: &'a str,
+    pub kind: Option<Kind>,
+    pub done: Span,
+    pub object: Option<ObjectId>,
+    pub pieces: &'a [ObjectId],
+    pub peer: Option<DeviceId>,
+}
+
+impl<'a> First<'a> {
+    fn of(record: &'a Record) -> Self {
+        let entry = &record.entry;
+        Self {
+            hash: record.hash,
+            wire: &entry.kind,
+            kind: Kind::parse(&entry.kind),
+            done: entry.done,
+            object: entry.object,
+            pieces: &entry.pieces,
+            peer: entry.peer,
+        }
+    }
+}
+
+/// An entry as the fold sees it; with `first`, it is a correction. `kind` is that of the first version then.
+pub(crate) fn step_of(
+    record: &Record,
+    kind: Option<Kind>,
+    first: Option<&First<'_>>,
+    standing: Standing,
+) -> Step {
+    let entry = &record.entry;
+    let Standing { status, open, in_force, struck_by, erased } = standing;
+    let own = First::of(record);
+    let target = first.unwrap_or(&own);
+    let correction = first.and_then(|_| correction_of(record)).filter(|_| !erased);
+    let pieces = if entry.pieces.is_empty() { target.pieces } else { &entry.pieces };
     Step {
         hash: record.hash,
         order: record.order(),
-        wire: if kind.is_some() { target.entry.kind.clone() } else { entry.kind.clone() },
+        wire: if kind.is_some() { target.wire.to_owned() } else { entry.kind.clone() },
         kind,
-        done: corrected_span(target, correction.as_ref()),
+        done: corrected_span(target.done, correction.as_ref()),
         wrote: entry.wrote,
         person: entry.person,
         device: entry.device,
-        status: statuses.of[at],
+        status,
         late: false,
-        open: statuses.open[at],
-        in_force: statuses.in_force[at],
-        corrects: root.map(|root| root.hash),
-        struck_by: statuses.struck_by.get(&at).map(|strike| log.records[*strike].hash),
-        object: entry.object.or(target.entry.object),
-        pieces: pieces.clone(),
-        peer: entry.peer.or(target.entry.peer),
+        open,
+        in_force,
+        corrects: first.map(|first| first.hash),
+        struck_by,
+        object: entry.object.or(target.object),
+        pieces: pieces.to_vec(),
+        peer: entry.peer.or(target.peer),
         refs: entry.refs.clone(),
-        reading: match (&correction, root) {
+        reading: match (&correction, first) {
             _ if erased => Reading::Withheld,
             (Some(correction), _) => read(kind, &serde_json::Value::Object(correction.body.clone())),
             (None, Some(_)) => unread(record),
@@ -101,8 +152,8 @@ fn correction_of(record: &Record) -> Option<Correction> {
     }
 }
 
-fn corrected_span(target: &Record, correction: Option<&Correction>) -> Span {
-    let Span { start, end } = target.entry.done;
+fn corrected_span(done: Span, correction: Option<&Correction>) -> Span {
+    let Span { start, end } = done;
     Span {
         start: correction.and_then(|it| it.done).unwrap_or(start),
         end: correction.and_then(|it| it.until).or(end),
@@ -138,7 +189,7 @@ fn forks(log: &Log, trust: &Trust) -> Vec<Fork> {
     forks.collect()
 }
 
-fn devices(merged: &Merged, log: &Log, trust: &Trust) -> BTreeMap<crate::id::DeviceId, Device> {
+fn devices(merged: &Merged, log: &Log, trust: &Trust) -> BTreeMap<DeviceId, Device> {
     let mut devices = BTreeMap::new();
     let new = |id, replaces| Device {
         id,
@@ -170,47 +221,60 @@ fn devices(merged: &Merged, log: &Log, trust: &Trust) -> BTreeMap<crate::id::Dev
             device.person = Some(entry.person);
         }
         if let (Some(Kind::Device), Content::Open(value)) = (log.kinds[at], &record.body)
-            && let Ok(Body::Device(said)) = Details::from_stored(Kind::Device, value).map(|it| it.body)
+            && let Some(name) = device_name(value)
         {
-            device.name = Some(said.name);
+            device.name = Some(name);
         }
     }
     devices
+}
+
+/// The name a device gives itself.
+pub(crate) fn device_name(body: &serde_json::Value) -> Option<String> {
+    match Details::from_stored(Kind::Device, body).ok()?.body {
+        Body::Device(said) => Some(said.name),
+        _ => None,
+    }
 }
 
 /// Gathers people, jobs, pieces and the rest from the entries in force, in the common order.
 fn objects(shop: &mut Shop) {
     let steps = std::mem::take(&mut shop.steps);
     for step in steps.iter().filter(|step| step.in_force) {
-        let Some(body) = step.body() else { continue };
-        if let Body::Settings(given) = body {
-            merge_settings(&mut shop.settings, given);
-        }
-        let Some(id) = step.object else { continue };
-        let done = step.done.start;
-        match body {
-            Body::Person(it) => put(&mut shop.people, id, done, it),
-            Body::Client(it) => put(&mut shop.clients, id, done, it),
-            Body::Job(it) => put(&mut shop.jobs, id, done, it),
-            Body::Piece(it) => put(&mut shop.pieces, id, done, it),
-            Body::Mix(it) => put(&mut shop.mixes, id, done, it),
-            Body::Product(it) => put(&mut shop.products, id, done, it),
-            Body::Tool(it) => put(&mut shop.tools, id, done, it),
-            Body::Route(it) => put(&mut shop.routes, id, done, it),
-            Body::Pour(it) => {
-                let facts = PourFacts {
-                    code: it.code.clone(),
-                    mix: it.mix,
-                    done: step.done,
-                    pieces: step.pieces.clone(),
-                    hash: step.hash,
-                };
-                shop.pours.insert(id, facts);
-            }
-            _ => {}
-        }
+        object(shop, step);
     }
     shop.steps = steps;
+}
+
+/// Lays what an entry says of settings and objects over what is there.
+pub(crate) fn object(shop: &mut Shop, step: &Step) {
+    let Some(body) = step.body() else { return };
+    if let Body::Settings(given) = body {
+        merge_settings(&mut shop.settings, given);
+    }
+    let Some(id) = step.object else { return };
+    let done = step.done.start;
+    match body {
+        Body::Person(it) => put(&mut shop.people, id, done, it),
+        Body::Client(it) => put(&mut shop.clients, id, done, it),
+        Body::Job(it) => put(&mut shop.jobs, id, done, it),
+        Body::Piece(it) => put(&mut shop.pieces, id, done, it),
+        Body::Mix(it) => put(&mut shop.mixes, id, done, it),
+        Body::Product(it) => put(&mut shop.products, id, done, it),
+        Body::Tool(it) => put(&mut shop.tools, id, done, it),
+        Body::Route(it) => put(&mut shop.routes, id, done, it),
+        Body::Pour(it) => {
+            let facts = PourFacts {
+                code: it.code.clone(),
+                mix: it.mix,
+                done: step.done,
+                pieces: step.pieces.clone(),
+                hash: step.hash,
+            };
+            shop.pours.insert(id, facts);
+        }
+        _ => {}
+    }
 }
 
 fn put<T: Clone>(table: &mut Table<T>, id: ObjectId, done: crate::moment::Moment, value: &T) {
@@ -233,26 +297,27 @@ fn merge_settings(settings: &mut crate::body::setup::Settings, given: &crate::bo
 }
 
 fn mark_late(shop: &mut Shop) {
-    let limit = shop.settings.late_after_h.unwrap_or(LATE_AFTER_H);
+    let limit = late_after_h(shop);
     for step in &mut shop.steps {
-        step.late = hours_between(step.done.finish(), step.wrote) > limit;
+        step.late = is_late(step, limit);
     }
+}
+
+/// Hours after which an entry counts as written late in this shop.
+pub(crate) fn late_after_h(shop: &Shop) -> f64 {
+    shop.settings.late_after_h.unwrap_or(LATE_AFTER_H)
+}
+
+/// Whether an entry was written down later than the limit after its work.
+pub(crate) fn is_late(step: &Step, limit_h: f64) -> bool {
+    hours_between(step.done.finish(), step.wrote) > limit_h
 }
 
 /// Lists, for each piece, the entries about it or about the pour it came from, in order of work.
 fn index_pieces(shop: &mut Shop) {
     let mut by_piece: BTreeMap<ObjectId, Vec<usize>> = BTreeMap::new();
     for (at, step) in shop.steps.iter().enumerate() {
-        let own = step.kind == Some(Kind::Piece);
-        let mut about = step.pieces.clone();
-        match step.object {
-            Some(object) if own => about.push(object),
-            Some(object) => about.extend(shop.pours.get(&object).into_iter().flat_map(|it| &it.pieces)),
-            None => {}
-        }
-        about.sort_unstable();
-        about.dedup();
-        for piece in about {
+        for piece in about(shop, step) {
             by_piece.entry(piece).or_default().push(at);
         }
     }
@@ -260,6 +325,20 @@ fn index_pieces(shop: &mut Shop) {
         steps.sort_by_key(|at| (shop.steps[*at].done.start, shop.steps[*at].order));
     }
     shop.by_piece = by_piece;
+}
+
+/// The pieces an entry is about: named, made by it, or cast in the pour it is about.
+pub(crate) fn about(shop: &Shop, step: &Step) -> Vec<ObjectId> {
+    let own = step.kind == Some(Kind::Piece);
+    let mut about = step.pieces.clone();
+    match step.object {
+        Some(object) if own => about.push(object),
+        Some(object) => about.extend(shop.pours.get(&object).into_iter().flat_map(|it| &it.pieces)),
+        None => {}
+    }
+    about.sort_unstable();
+    about.dedup();
+    about
 }
 
 /// Lists the entries in force of each kind, in order of work.

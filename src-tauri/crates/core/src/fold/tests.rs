@@ -376,3 +376,113 @@ mod any_order {
         }
     }
 }
+
+mod grown {
+    use proptest::prelude::*;
+
+    use super::*;
+    use crate::fold::grow;
+
+    /// What a shop's day is made of, with now and then something that reaches further.
+    fn daily(ops: &[(u8, u8, usize)]) -> Scene {
+        let mut scene = Scene::new();
+        scene.accept(1, 2, "owner");
+        scene.add(Line {
+            object: Some(id(1)),
+            ..line(1, "piece", json!({ "code": "C-1", "name": "Counter" }))
+        });
+        let mut hashes = vec![scene.rinse(1)];
+        for (by, what, pick) in ops {
+            let target = hashes[pick % hashes.len()];
+            let made = |object: u128| Some(id(object + (*pick % 3) as u128));
+            let hash = match what % 12 {
+                0..=2 => scene.rinse(*by),
+                3 | 4 => scene.strike(*by, target),
+                5 | 6 => scene.correct(*by, &[target], u32::from(*what)),
+                7 => scene.add(Line {
+                    object: made(1),
+                    ..line(*by, "piece", json!({ "code": "C-2", "name": "Basin" }))
+                }),
+                8 => {
+                    let pour = json!({ "mix": id(50).to_string(), "batch": "A" });
+                    scene.add(Line {
+                        object: made(40),
+                        pieces: vec![id(1), id(2)],
+                        ..line(*by, "pour", pour)
+                    })
+                }
+                9 => scene.add(Line {
+                    object: made(40),
+                    ..line(*by, "initial_cure", json!({ "method": "covered" }))
+                }),
+                10 => scene.add(line(*by, "device", json!({ "name": format!("phone {pick}") }))),
+                _ => scene.accept(1, 1 + (*pick % 4) as u8, "crew"),
+            };
+            hashes.push(hash);
+        }
+        scene
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig::with_cases(1000))]
+        #[test]
+        fn a_shop_equals_the_fold_of_all_and_taken_back_what_it_was(
+            ops in prop::collection::vec((1u8..=2, 0u8..=23, 0usize..40), 1..20),
+            last in 1usize..4,
+        ) {
+            let scene = daily(&ops);
+            let whole = scene.shop();
+            let mut before = scene.merged;
+            let new = before.records.split_off(before.records.len().saturating_sub(last));
+            let former = fold(&before);
+            let mut shop = former.clone();
+            if let Some(growth) = grow(&mut shop, &new) {
+                prop_assert_eq!(digest(&shop), digest(&whole));
+                prop_assert_eq!(&shop, &whole);
+                growth.take_back(&mut shop);
+            }
+            prop_assert_eq!(shop, former);
+        }
+    }
+
+    /// What is logged most may not fall back to a whole fold.
+    #[test]
+    fn a_step_its_strike_and_its_correction_need_no_fold() {
+        let mut scene = Scene::new();
+        scene.accept(1, 2, "crew");
+        let mut shop = scene.shop();
+        let first = scene.rinse(2);
+        let second = scene.rinse(1);
+        scene.strike(2, first);
+        scene.correct(1, &[second], 3);
+        for record in &scene.merged.records[1..] {
+            assert!(grow(&mut shop, std::slice::from_ref(record)).is_some(), "{}", record.entry.kind);
+        }
+        assert_eq!(shop, scene.shop());
+    }
+
+    #[test]
+    fn what_reaches_further_is_declined_and_changes_nothing() {
+        let mut scene = Scene::new();
+        let rinse = scene.rinse(1);
+        let shop = scene.shop();
+        let declined = |add: &dyn Fn(&mut Scene) -> Hash| {
+            let mut other = Scene { merged: scene.merged.clone() };
+            let had = other.merged.records.len();
+            add(&mut other);
+            let mut grown = shop.clone();
+            assert!(grow(&mut grown, &other.merged.records[had..]).is_none());
+            assert_eq!(grown, shop);
+        };
+        declined(&|scene| scene.accept(1, 2, "crew"));
+        declined(&|scene| scene.add(line(1, "settings", json!({ "late_after_h": 1 }))));
+        declined(&|scene| scene.rinse(3));
+        declined(&|scene| scene.strike(1, Hash::of(&[b"not here yet"])));
+        declined(&|scene| scene.add_at(line(1, "note", json!({ "text": "fork" })), 9, 1, None));
+        declined(&|scene| scene.add_at(line(1, "note", json!({ "text": "early" })), -9, 2, Some(rinse)));
+        declined(&|scene| {
+            let strike = scene.strike(1, rinse);
+            scene.strike(1, strike)
+        });
+    }
+}

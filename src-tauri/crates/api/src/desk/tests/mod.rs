@@ -1,6 +1,7 @@
 //! The desk on a small shop of its own.
 
 mod form;
+mod glance;
 mod help;
 mod log;
 mod opening;

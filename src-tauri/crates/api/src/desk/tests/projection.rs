@@ -7,7 +7,7 @@ use serde_json::json;
 use super::{Bench, listed, pass, step};
 use crate::dto::Day;
 
-fn projection(bench: &Bench) -> PathBuf {
+pub(super) fn projection(bench: &Bench) -> PathBuf {
     let shops = std::fs::read_dir(bench.home("owner").join("shops")).expect("shops");
     let shop = shops.flatten().next().expect("one shop").path();
     shop.join("projection.sqlite")

@@ -1,7 +1,7 @@
 //! The strength-maturity curve of a mix, fitted to the shop's own breaks, and the temperatures of a pour.
 
 use std::cell::RefCell;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
 
 use super::evidence::cylinder_mpa;
@@ -11,7 +11,7 @@ use crate::id::ObjectId;
 use crate::moment::{Moment, add_hours, hours_between};
 use crate::rules::case::Case;
 use crate::rules::view;
-use crate::shop::{PourFacts, Shop, Step};
+use crate::shop::{Shop, Step};
 use crate::sums::curve::Form;
 use crate::sums::fit::{Break, Fit, fit};
 use crate::sums::maturity::{History, Maturity, Model, Reading, maturity};
@@ -57,22 +57,38 @@ fn breaks_at(
     mix: ObjectId,
     age_h: impl Fn(&[&Step], Moment, Moment) -> Option<f64>,
 ) -> Vec<Break> {
-    let pours: Vec<(&ObjectId, &PourFacts)> = shop.pours.iter().filter(|(_, pour)| pour.mix == mix).collect();
+    let tests = shop.of_kind(Kind::Strength).filter(|step| cylinder_break(step).is_some());
+    let tested = by_pour(shop, mix, tests);
+    if tested.is_empty() {
+        return Vec::new();
+    }
+    let taken = by_pour(shop, mix, shop.of_kind(Kind::Temperature));
     let mut breaks = Vec::new();
-    for (id, pour) in pours {
-        let about =
-            |step: &&Step| step.object == Some(*id) || step.pieces.iter().any(|it| pour.pieces.contains(it));
-        let tested: Vec<_> = shop.of_kind(Kind::Strength).filter(about).filter_map(cylinder_break).collect();
-        if tested.is_empty() {
-            continue;
-        }
-        let readings: Vec<&Step> = shop.of_kind(Kind::Temperature).filter(about).collect();
-        let poured = pour.done.finish();
-        breaks.extend(tested.into_iter().filter_map(|(at, strength_mpa)| {
-            Some(Break { equivalent_age_h: age_h(&readings, poured, at)?, strength_mpa })
+    for (id, tests) in tested {
+        let Some(poured) = shop.pours.get(&id).map(|pour| pour.done.finish()) else { continue };
+        let readings = taken.get(&id).map_or(&[][..], Vec::as_slice);
+        breaks.extend(tests.into_iter().filter_map(cylinder_break).filter_map(|(at, strength_mpa)| {
+            Some(Break { equivalent_age_h: age_h(readings, poured, at)?, strength_mpa })
         }));
     }
     breaks
+}
+
+/// Entries by the pours of a mix they are about: by name, or over a piece cast there.
+fn by_pour<'a>(
+    shop: &Shop,
+    mix: ObjectId,
+    steps: impl Iterator<Item = &'a Step>,
+) -> BTreeMap<ObjectId, Vec<&'a Step>> {
+    let mut found: BTreeMap<ObjectId, Vec<&Step>> = BTreeMap::new();
+    for step in steps {
+        let over = step.pieces.iter().flat_map(|piece| shop.pours_of(*piece));
+        let about: BTreeSet<ObjectId> = step.object.into_iter().chain(over).collect();
+        for pour in about.into_iter().filter(|id| shop.pours.get(id).is_some_and(|it| it.mix == mix)) {
+            found.entry(pour).or_default().push(step);
+        }
+    }
+    found
 }
 
 /// When a specimen was broken, and its strength as a cylinder.
