@@ -32,7 +32,7 @@ impl Desk {
             let kind = Kind::parse(&step.kind);
             let says = kind.map_or_else(Vec::new, |kind| says::of(&open.session, kind, &read.filled.body));
             let confirm = read.confirm;
-            let pictures = stock::drawn(&session.voice, kind, &read.filled.body);
+            let pictures = stock::drawn(&open.session.voice, kind, &read.filled.body);
             Ok(match read.drafts {
                 Err(problems) => {
                     Tried { problems, says, findings: Vec::new(), late: None, confirm, pictures, ready: false }
