@@ -24,6 +24,7 @@ pub const COMMANDS: &[&str] = &[
     "open_shop",
     "photo",
     "piece",
+    "recover",
     "retire",
     "rule",
     "save_paper_copy",

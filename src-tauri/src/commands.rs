@@ -7,8 +7,8 @@ use tauri::ipc::Channel;
 use trowelogue_api::Result;
 use trowelogue_api::dto::{
     Changed, Day, DraftNote, FolderLook, FolderPage, Form, Founded, Joined, Lang, Logged, PaperAsk,
-    PaperMade, PhotoShown, PhotoTaken, PieceSheet, RuleText, Settings, Start, StepDraft, Tried, Verified,
-    Words,
+    PaperMade, PhotoShown, PhotoTaken, PieceSheet, Recovered, RuleText, Settings, Start, StepDraft, Tried,
+    Verified, Words,
 };
 
 use crate::desk::{Holder, at_desk};
@@ -50,6 +50,16 @@ pub(crate) async fn found(holder: Held<'_>, folder: String, shop: String, person
 #[tauri::command]
 pub(crate) async fn join(holder: Held<'_>, folder: String, person: String) -> Result<Joined> {
     at_desk(holder, move |desk| desk.join(Path::new(&folder), &person)).await
+}
+
+#[tauri::command]
+pub(crate) async fn recover(
+    holder: Held<'_>,
+    folder: String,
+    code: String,
+    person: String,
+) -> Result<Recovered> {
+    at_desk(holder, move |desk| desk.recover(Path::new(&folder), &code, &person)).await
 }
 
 #[tauri::command]

@@ -47,6 +47,7 @@ pub fn equip<R: Runtime>(builder: Builder<R>) -> Builder<R> {
             commands::open_shop,
             commands::photo,
             commands::piece,
+            commands::recover,
             commands::retire,
             commands::rule,
             files::save_paper_copy,

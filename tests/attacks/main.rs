@@ -12,6 +12,7 @@ mod bulk;
 mod lines;
 mod people;
 mod places;
+mod recovery;
 mod vectors;
 
 use std::collections::BTreeSet;

@@ -212,6 +212,7 @@ pub(crate) const UI: &[(&str, Text)] = &[
     ("folder.entries.other", text("{n} entries", "{n} anotaciones")),
     ("folder.last_look", text("Last looked at {when}", "Revisada {when}")),
     ("folder.devices", text("Devices", "Aparatos")),
+    ("folder.todo", text("To do", "Por hacer")),
     ("folder.notes", text("Notes", "Notas")),
     ("folder.check", text("Check the whole record", "Revisar todo el registro")),
     (
@@ -317,6 +318,16 @@ pub(crate) const UI: &[(&str, Text)] = &[
             "Unido. Muestre esta huella a un dueño: {fingerprint}",
         ),
     ),
+    ("recover.title", text("Founding device lost?", "¿Perdió el dispositivo fundador?")),
+    (
+        "recover.what",
+        text(
+            "With the code on the recovery sheet this device becomes an owner, and the founding device is retired.",
+            "Con el código de la hoja de recuperación este aparato pasa a ser dueño y se retira el dispositivo fundador.",
+        ),
+    ),
+    ("recover.code", text("Recovery code", "Código de recuperación")),
+    ("recover.do", text("Recover this shop", "Recuperar este taller")),
     ("recovery.title", text("Write this down on paper", "Escríbalo en papel")),
     (
         "recovery.what",

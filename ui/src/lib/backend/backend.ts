@@ -1,6 +1,6 @@
 import type {
   ApiError, Changed, Day, DraftNote, FolderLook, FolderPage, Form, Founded, Joined, Lang, Logged, PaperAsk, PaperMade,
-  PhotoShown, PhotoTaken, PieceSheet, Settings, Start, StepDraft, Tried, Verified, Words,
+  PhotoShown, PhotoTaken, PieceSheet, Recovered, Settings, Start, StepDraft, Tried, Verified, Words,
 } from "./types";
 
 /** What the screens may ask for. Each call either gives its answer or throws an `ApiError`. */
@@ -14,6 +14,7 @@ export interface Backend {
   openShop(folder: string): Promise<Start>;
   found(folder: string, shop: string, person: string): Promise<Founded>;
   join(folder: string, person: string): Promise<Joined>;
+  recover(folder: string, code: string, person: string): Promise<Recovered>;
 
   day(find: string | null): Promise<Day>;
   piece(id: string): Promise<PieceSheet>;
@@ -61,6 +62,7 @@ export const overCommands = (send: Send, watch: Backend["watch"]): Backend => ({
   openShop: (folder) => send("open_shop", { folder }),
   found: (folder, shop, person) => send("found", { folder, shop, person }),
   join: (folder, person) => send("join", { folder, person }),
+  recover: (folder, code, person) => send("recover", { folder, code, person }),
   day: (find) => send("day", { find }),
   piece: (id) => send("piece", { id }),
   form: (kind, pieces) => send("form", { kind, pieces }),

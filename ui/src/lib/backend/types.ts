@@ -45,6 +45,7 @@ export type { PhotoTaken } from "../../generated/PhotoTaken";
 export type { PieceRef } from "../../generated/PieceRef";
 export type { PieceSheet } from "../../generated/PieceSheet";
 export type { Problem } from "../../generated/Problem";
+export type { Recovered } from "../../generated/Recovered";
 export type { Settings } from "../../generated/Settings";
 export type { Severity } from "../../generated/Severity";
 export type { Shape } from "../../generated/Shape";

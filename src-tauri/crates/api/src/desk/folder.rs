@@ -5,12 +5,13 @@ use trowelogue_core::id::DeviceId;
 use trowelogue_core::moment::Moment;
 use trowelogue_core::shop::{Device, DeviceStatus, Reading, Status, Step};
 use trowelogue_core::text::{Text, text};
+use trowelogue_journal::Note;
 
 use super::open::{Open, small};
 use super::{Desk, words};
 use crate::Result;
 use crate::dto::{self, ApartRow, Break, DeviceRow, FolderPage, Standing, Verified};
-use crate::reading::title;
+use crate::reading::{health, title};
 use crate::say::fill;
 use crate::session::{Session, publishing_words};
 
@@ -49,7 +50,10 @@ impl Desk {
     /// No shop is open.
     pub fn folder(&self) -> Result<FolderPage> {
         let polled = self.polled();
-        self.with(|open| Ok(self.page(open, polled)))
+        self.with(|open| {
+            let exposed = open.exposed();
+            Ok(self.page(open, &exposed, polled))
+        })
     }
 
     /// Checks everything in the folder: every signature, chain, seal, header and photo.
@@ -65,6 +69,7 @@ impl Desk {
             let good = report.breaks.is_empty();
             Ok(Verified {
                 good,
+                health: report.health,
                 say: fill(if good { GOOD } else { BAD }, open.session.voice.lang, &blanks),
                 breaks: report
                     .breaks
@@ -77,11 +82,12 @@ impl Desk {
         })
     }
 
-    fn page(&self, open: &Open, polled: Option<String>) -> FolderPage {
+    fn page(&self, open: &Open, exposed: &[Note], polled: Option<String>) -> FolderPage {
         let session = &open.session;
         let (shop, voice, view) = (session.shop(), &session.voice, &session.view);
         let newer = shop.steps.iter().filter(|it| matches!(it.reading, Reading::Newer(_))).count();
-        let notes = view.notes.iter().map(|it| session.note_row(it));
+        let known: Vec<Note> = view.notes.iter().chain(exposed).cloned().collect();
+        let notes = known.iter().map(|it| session.note_row(it));
         let mut notes: Vec<String> = notes.map(|it| at_file(it.file, it.line, &it.text)).collect();
         notes.extend(polled.map(|why| fill(words::POLLED, voice.lang, &[("why", &why)])));
         notes.extend(super::photos::room_of(session).refused());
@@ -97,6 +103,7 @@ impl Desk {
             not_in_folder: small(session.not_in_folder()),
             waiting: small(shop.steps.iter().filter(|it| it.status == Status::Waiting).count() as u64),
             newer: small(newer as u64),
+            health: health(session, &known, &view.breaks),
             notes,
             breaks: breaks.map(|it| at_file(Some(it.file), it.line, &it.text)).collect(),
             digest: session.digest(),

@@ -28,11 +28,13 @@ pub use common::{Choice, Fact, Lang, PaperSize, PieceRef, Severity, Theme, Units
 pub use day::{ClockFace, Day, DayGroup, DayPiece, DayState, NextStep};
 pub use drawing::{Anchor, Drawing, Paint, Picture, Shape, Stroke, Tone};
 pub use finding::{Finding, FindingState, RuleText};
-pub use folder::{ApartRow, Break, Changed, DeviceRow, DeviceStatus, FolderPage, Verified};
+pub use folder::{ApartRow, Break, Changed, DeviceRow, DeviceStatus, FolderPage, HealthRow, Verified};
 pub use paper::{PaperAsk, PaperKind, PaperMade};
 pub use photo::{PhotoRef, PhotoShown, PhotoState, PhotoTaken};
 pub use piece::{
     Column, EntryStatus, FindingMark, Gate, HistoryItem, Layer, LayerKind, PieceSheet, Seam, StepChoice,
 };
-pub use start::{FolderLook, Founded, Joined, KnownShop, Settings, ShopHead, Standing, Start, Words};
+pub use start::{
+    FolderLook, Founded, Joined, KnownShop, Recovered, Settings, ShopHead, Standing, Start, Words,
+};
 pub use step::{Confirm, Control, DraftNote, Field, Form, Logged, Need, Problem, StepDraft, Tried};

@@ -172,7 +172,7 @@ impl Session {
         Ok(step.corrects.unwrap_or(step.hash))
     }
 
-    fn decision(&self, kind: Kind, body: Value, refs: Vec<Hash>) -> Result<Draft> {
+    pub(super) fn decision(&self, kind: Kind, body: Value, refs: Vec<Hash>) -> Result<Draft> {
         let body = match body {
             Value::Object(map) => map,
             _ => Map::new(),
