@@ -118,7 +118,7 @@ fn the_folder_says_how_it_stands_and_what_to_do() {
     assert_eq!(health(&yard, "ada").0, Vec::<String>::new());
     let bens = yard.files("shop/logs").into_iter().filter(|(path, _)| path.is_file());
     let (log, text) = bens
-        .max_by_key(|(path, _)| !std::fs::read_to_string(path).expect("a log").contains("Ada Fell"))
+        .max_by_key(|(path, _)| !fs::read_to_string(path).expect("a log").contains("Ada Fell"))
         .expect("a log");
     let text = String::from_utf8(text).expect("text");
     let cut = text.trim_end().rfind('\n').expect("lines") + 1;

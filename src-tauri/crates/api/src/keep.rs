@@ -107,7 +107,8 @@ fn settle(_: &Path) -> std::io::Result<()> {
 /// Puts `bytes` at `path`: whole, or not at all. What fails is said in `lang`.
 pub(crate) fn replace(path: &Path, bytes: &[u8], lang: trowelogue_core::text::Lang) -> Result<()> {
     let failed = |error: std::io::Error| faults::file(path, &error, lang);
-    let dir = path.parent().unwrap_or(Path::new("."));
+    // A bare name stands in the current directory.
+    let dir = path.parent().filter(|dir| !dir.as_os_str().is_empty()).unwrap_or(Path::new("."));
     std::fs::create_dir_all(dir).map_err(failed)?;
     let mut name = path.file_name().unwrap_or_default().to_owned();
     name.push(format!(".{}.new", std::process::id()));
