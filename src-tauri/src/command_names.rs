@@ -34,6 +34,7 @@ pub const COMMANDS: &[&str] = &[
     "photo",
     "piece",
     "read_label",
+    "recover",
     "retire",
     "route_edit",
     "rule",

@@ -10,8 +10,8 @@ use trowelogue_api::Result;
 use trowelogue_api::dto::{
     Changed, Day, DayAsk, DayPiece, DayState, DraftNote, FolderLook, FolderPage, Form, Founded, Helped,
     Joined, LabelRead, Lang, Logged, ObjectSheet, PaperAsk, PaperMade, PhotoShown, PhotoTaken, PieceClock,
-    PieceSheet, RouteEdit, RouteStage, RuleText, Series, Settings, Shelf, ShelfHead, StageForm, Start,
-    StepDraft, Tried, Verified, Words,
+    PieceSheet, Recovered, RouteEdit, RouteStage, RuleText, Series, Settings, Shelf, ShelfHead, StageForm,
+    Start, StepDraft, Tried, Verified, Words,
 };
 
 use crate::desk::{Holder, at_desk};
@@ -53,6 +53,16 @@ pub(crate) async fn found(holder: Held<'_>, folder: String, shop: String, person
 #[tauri::command]
 pub(crate) async fn join(holder: Held<'_>, folder: String, person: String) -> Result<Joined> {
     at_desk(holder, move |desk| desk.join(Path::new(&folder), &person)).await
+}
+
+#[tauri::command]
+pub(crate) async fn recover(
+    holder: Held<'_>,
+    folder: String,
+    code: String,
+    person: String,
+) -> Result<Recovered> {
+    at_desk(holder, move |desk| desk.recover(Path::new(&folder), &code, &person)).await
 }
 
 #[tauri::command]

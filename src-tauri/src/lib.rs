@@ -58,6 +58,7 @@ pub fn equip<R: Runtime>(builder: Builder<R>) -> Builder<R> {
             commands::photo,
             commands::piece,
             commands::read_label,
+            commands::recover,
             commands::retire,
             commands::route_edit,
             commands::rule,

@@ -13,6 +13,7 @@ mod formulas;
 mod lines;
 mod people;
 mod places;
+mod recovery;
 mod vectors;
 
 use std::collections::BTreeSet;

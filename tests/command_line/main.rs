@@ -7,11 +7,13 @@
 #![allow(clippy::disallowed_methods, reason = "a test hands the path of programs on")]
 
 mod bad_input;
+mod code;
 mod demo;
 mod devices;
 mod exports;
 mod papers;
 mod places;
+mod recovery;
 mod tour;
 mod verify;
 mod yard;

@@ -90,6 +90,55 @@ fn the_writer_heals_its_own_log_and_names_what_is_not_in_the_folder() {
     assert!(fs::read_to_string(&file).expect("the log").starts_with(&good));
 }
 
+/// The kinds of health rows that ask for something to be done, and the words of all.
+fn health(yard: &Yard, home: &str) -> (Vec<String>, String) {
+    let verify = yard.on_shop(home, "verify", &["--json"]).json();
+    let rows = verify["health"].as_array().expect("health").clone();
+    let open = rows.iter().filter(|row| row["good"] == false);
+    let kinds = open.map(|row| row["kind"].as_str().expect("a kind").to_owned()).collect();
+    assert!(rows.iter().all(|row| row["good"] == row["remedy"].is_null()), "what is wrong says what to do");
+    (kinds, verify["health"].to_string())
+}
+
+#[test]
+fn the_folder_says_how_it_stands_and_what_to_do() {
+    let yard = Yard::founded();
+    yard.add("ada", &piece("C-01")).good();
+    let (kinds, words) = health(&yard, "ada");
+    assert_eq!(kinds, Vec::<String>::new());
+    assert!(
+        words.contains("Ada Fell") && words.contains("accepted, owner. Entries: 3. Last seen: "),
+        "{words}"
+    );
+    yard.join("ben", "Ben Marsh");
+    assert_eq!(health(&yard, "ada").0, ["device"], "it is to be accepted");
+    // Entries of Ben's that were seen are gone from the folder; for a stranger they have not arrived.
+    assert_eq!(yard.add("ben", &piece("C-02")).code, 0);
+    yard.on_shop("ada", "accept", &["Ben Marsh"]).good();
+    assert_eq!(health(&yard, "ada").0, Vec::<String>::new());
+    let bens = yard.files("shop/logs").into_iter().filter(|(path, _)| path.is_file());
+    let (log, text) = bens
+        .max_by_key(|(path, _)| !fs::read_to_string(path).expect("a log").contains("Ada Fell"))
+        .expect("a log");
+    let text = String::from_utf8(text).expect("text");
+    let cut = text.trim_end().rfind('\n').expect("lines") + 1;
+    fs::write(&log, &text[..cut]).expect("cut");
+    let (kinds, words) = health(&yard, "nobody");
+    assert!(kinds.contains(&"gap".to_owned()), "{words}");
+    assert!(words.contains("Open the folder on that device"), "{words}");
+    // A clock set forward by two years, and an entry written then.
+    let later = yard.run("ben", &["add", &yard.shop(), "-"]).at("2027-06-02T08:00:00-06:00");
+    later.input(demould("C-02").to_string()).say();
+    let said = yard.run("ben", &["add", &yard.shop(), "-"]).input(demould("C-02").to_string()).say();
+    assert_eq!(said.code, 0);
+    let (kinds, words) = health(&yard, "ada");
+    assert!(kinds.contains(&"clock".to_owned()) && words.contains("was off by up to"), "{words}");
+    let english = yard.on_shop("ada", "verify", &[]);
+    assert!(english.out.contains("    to do: Set it by the network."), "{english:?}");
+    let spanish = yard.on_shop("ada", "verify", &["--lang", "es"]);
+    assert!(spanish.out.contains("Póngalo en hora por la red."), "{spanish:?}");
+}
+
 #[test]
 fn a_photo_that_is_missing_or_other_than_named_is_a_break() {
     let yard = Yard::new();

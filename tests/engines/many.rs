@@ -123,6 +123,7 @@ impl Simulated {
             shop: ShopId::of_founding(&[1; 32], &[1; 16]),
             name: "Thirty-two".into(),
             founder: self.devices[0].id,
+            recovery: None,
             devices: self.devices.iter().map(|device| (device.id, None)).collect(),
             records,
         }

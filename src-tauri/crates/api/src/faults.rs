@@ -1,9 +1,9 @@
 //! Errors of the crates below, as errors of the boundary: the one place that gives them code, words and remedy.
 
 use trowelogue_core::text::{Lang, Text, text};
-use trowelogue_journal::Error as Journal;
 use trowelogue_journal::shopfile::ShopFault;
 use trowelogue_journal::veil::Shut;
+use trowelogue_journal::{Error as Journal, VaultFault};
 
 use crate::say::fill;
 use crate::{ApiError, ErrorCode};
@@ -174,6 +174,31 @@ fn harder(error: &Journal, lang: Lang) -> (ErrorCode, String) {
                 "No se puede leer la entrada que fija la contraseña.",
             )),
         ),
+        Journal::KeyStore(VaultFault::None) => (
+            ErrorCode::Usage,
+            said(text(
+                "The key of this device is in the system's key store, which this program or this home does not use.",
+                "La clave de este dispositivo está en el almacén de claves del sistema, que este programa o estos datos no usan.",
+            )),
+        ),
+        Journal::KeyStore(VaultFault::Silent(why)) => (
+            ErrorCode::Io,
+            fill(
+                text(
+                    "The system's key store does not answer: {why}.",
+                    "El almacén de claves del sistema no responde: {why}.",
+                ),
+                lang,
+                &[("why", &why.trim_end_matches('.'))],
+            ),
+        ),
+        Journal::KeyStore(VaultFault::Lost) => (
+            ErrorCode::Damaged,
+            said(text(
+                "The system's key store does not hold the key of this device.",
+                "El almacén de claves del sistema no contiene la clave de este dispositivo.",
+            )),
+        ),
         Journal::Io { source, .. } => (ErrorCode::Io, fill(REFUSED, lang, &[("why", source)])),
         _ => (ErrorCode::Io, fill(REFUSED, lang, &[("why", error)])),
     }
@@ -218,6 +243,10 @@ fn remedy(error: &Journal) -> Option<Text> {
         Journal::ReadOnly { .. } => {
             text("Allow writing there, or use another folder.", "Permita escribir ahí o use otra carpeta.")
         }
+        Journal::KeyStore(_) => text(
+            "Unlock the key store and try again. Without it: go on in another home, as a new device.",
+            "Desbloquee el almacén de claves e inténtelo otra vez. Sin él: siga con otros datos, como dispositivo nuevo.",
+        ),
         Journal::DiskFull { .. } => text("Make room on the disk.", "Libere espacio en el disco."),
         _ => return None,
     })

@@ -418,6 +418,16 @@ pub(crate) const UI: &[(&str, Text)] = &[
             "Unido. Muestre esta huella a un dueño: {fingerprint}",
         ),
     ),
+    ("recover.title", text("Founding device lost?", "¿Perdió el dispositivo fundador?")),
+    (
+        "recover.what",
+        text(
+            "With the code on the recovery sheet this device becomes an owner, and the founding device is retired.",
+            "Con el código de la hoja de recuperación este aparato pasa a ser dueño y se retira el dispositivo fundador.",
+        ),
+    ),
+    ("recover.code", text("Recovery code", "Código de recuperación")),
+    ("recover.do", text("Recover this shop", "Recuperar este taller")),
     ("recovery.title", text("Write this down on paper", "Escríbalo en papel")),
     (
         "recovery.what",

@@ -102,6 +102,12 @@ fn noted(session: &mut Session, photo: &[u8]) {
     session.add_with_photos(note.to_string().as_bytes(), "test", &[photo.to_vec()]).unwrap();
 }
 
+/// What `verify` says others can still read, by kind.
+fn exposed(session: &mut Session) -> Vec<String> {
+    let health = session.verify().unwrap().health.into_iter().filter(|row| row.kind.contains("still"));
+    health.map(|row| row.kind).collect()
+}
+
 #[test]
 fn a_passphrase_hides_what_was_plain_and_what_comes() {
     let yard = Yard(tempfile::tempdir().unwrap());
@@ -149,6 +155,9 @@ fn a_device_that_was_not_told_keeps_its_entries_until_it_is() {
     let written = ben.add(note.to_string().as_bytes(), "test").unwrap();
     assert!(!written.in_folder && written.remarks.iter().any(|it| it.contains("passphrase")), "{written:?}");
     assert!(!yard.readable().contains("not yet"));
+    for name in ["anna", "ben", "stranger"] {
+        assert_eq!(exposed(&mut yard.open(name)), ["still_plain"], "{name}: Ben's log and photo");
+    }
     let error = ben.tell_passphrase("mistaken").unwrap_err();
     assert!(error.message.contains("not the one"), "{error:?}");
     assert!(ben.set_passphrase(SECOND).is_err(), "nor can he set another over it");
@@ -158,6 +167,7 @@ fn a_device_that_was_not_told_keeps_its_entries_until_it_is() {
     assert!(!readable.contains("see photo") && !readable.contains("not yet") && !readable.contains("JFIF"));
     yard.whole(&mut ben);
     let mut anna = yard.open("anna");
+    assert_eq!(exposed(&mut anna), Vec::<String>::new());
     assert!(yard.seen("anna").contains("not yet"));
     assert_eq!(anna.digest(), ben.digest());
     yard.whole(&mut anna);
@@ -213,11 +223,13 @@ fn a_client_erased_is_gone_everywhere_and_the_chain_holds() {
         String::from_utf8_lossy(&all).contains(SECRET)
     };
     assert!(!in_home("anna") && in_home("ben"));
+    assert_eq!(exposed(&mut yard.open("anna")), ["erased_still_shown"]);
     assert!(!yard.seen("anna").contains(SECRET));
     let mut ben = yard.open("ben");
     let note = json!({ "kind": "note", "done": "2025-03-04T09:30:00-06:00", "body": { "text": "goes on" } });
     ben.add(note.to_string().as_bytes(), "test").unwrap();
     assert!(!in_home("ben") && !yard.readable().contains(SECRET));
+    assert_eq!(exposed(&mut ben), Vec::<String>::new());
     yard.whole(&mut ben);
     let mut anna = yard.open("anna");
     yard.whole(&mut anna);

@@ -71,11 +71,41 @@ pub(crate) enum Command {
         /// Name of the person who logs on this device.
         #[arg(long)]
         person: String,
+        /// Keep the key of this device in the system's key store. Never with --home.
+        #[arg(long)]
+        key_store: bool,
     },
     /// Add this device to the shop in a folder. An owner then accepts it.
     Join {
         /// The folder.
         folder: PathBuf,
+        /// Name of the person who logs on this device.
+        #[arg(long)]
+        person: String,
+        /// Keep the key of this device in the system's key store. Never with --home.
+        #[arg(long)]
+        key_store: bool,
+    },
+    /// Say where the key of this device stands, or move it.
+    Key {
+        /// Into the system's key store. Never with --home.
+        #[arg(long, conflicts_with = "into_file")]
+        into_store: bool,
+        /// Out of the key store, into the file `key` of this device's data.
+        #[arg(long)]
+        into_file: bool,
+    },
+    /// Go on where the founding device was lost: this device becomes an owner by the recovery code, and the founding
+    /// device is retired. Without --code and --code-file the code is read from standard input.
+    Recover {
+        /// The folder.
+        folder: PathBuf,
+        /// The recovery code. It stays in the history of the shell; a file or standard input does not.
+        #[arg(long, conflicts_with = "code_file")]
+        code: Option<String>,
+        /// The file with the recovery code.
+        #[arg(long, value_name = "FILE")]
+        code_file: Option<PathBuf>,
         /// Name of the person who logs on this device.
         #[arg(long)]
         person: String,

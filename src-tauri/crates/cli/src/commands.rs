@@ -62,8 +62,17 @@ impl Desk {
 
     fn perform(&self, command: Command, out: &mut Out) -> Result<u8> {
         match command {
-            Command::New { folder, shop, person } => self.found(&folder, &shop, &person, out),
-            Command::Join { folder, person } => self.join(&folder, &person, out),
+            Command::New { folder, shop, person, key_store } => {
+                self.with_key(key_store, || self.found(&folder, &shop, &person, out))
+            }
+            Command::Join { folder, person, key_store } => {
+                self.with_key(key_store, || self.join(&folder, &person, out))
+            }
+            Command::Key { into_store, into_file } => self.key(into_store, into_file, out),
+            Command::Recover { folder, code, code_file, person } => {
+                let code = self.code(code, code_file.as_deref())?;
+                self.recover(&folder, &code, &person, out)
+            }
             Command::Accept { folder, device, role } => {
                 let written = self.open(&folder)?.accept(&device, role.as_deref())?;
                 self.written(&written, out)

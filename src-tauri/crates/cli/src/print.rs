@@ -6,7 +6,7 @@ mod sums;
 mod words;
 
 pub(crate) use findings::{check, next, rules, verify};
-pub(crate) use shop::{founded, joined, show};
+pub(crate) use shop::{founded, joined, recovered, show};
 pub(crate) use sums::calculated;
 
 use std::io::Write as _;

@@ -108,6 +108,8 @@ pub struct Merged {
     pub name: String,
     /// The device that founded the shop: accepted, and owner, from the start.
     pub founder: DeviceId,
+    /// The public half of the recovery key, from `shop.json`; none where there is no shop file (a crowd made up).
+    pub recovery: Option<[u8; 32]>,
     /// Devices whose header was read, with the device each replaces.
     pub devices: Vec<(DeviceId, Option<DeviceId>)>,
     /// Every good entry, each once.

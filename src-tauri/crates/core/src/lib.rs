@@ -17,6 +17,7 @@ pub mod materials;
 pub mod moment;
 pub mod picture;
 pub mod plan;
+pub mod recovery;
 pub mod routes;
 pub mod rules;
 pub mod shop;

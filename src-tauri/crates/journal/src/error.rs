@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 
 use trowelogue_core::id::{DeviceId, ShopId};
 
+use crate::home::VaultFault;
 use crate::shopfile::ShopFault;
 use crate::veil::Shut;
 
@@ -144,6 +145,9 @@ pub enum Error {
     /// A passphrase that cannot be set, or does not open the folder.
     #[error("{0}")]
     Passphrase(Shut),
+    /// The key of this device is, or is to be, in the system's key store.
+    #[error("{0}")]
+    KeyStore(VaultFault),
     /// The system gave no random bytes.
     #[error("the system gives no random bytes: {0}")]
     NoRandomness(String),
@@ -165,7 +169,7 @@ impl Error {
             Self::ReadOnly { .. } => "read_only",
             Self::DiskFull { .. } => "disk_full",
             Self::Passphrase(_) => "bad_input",
-            Self::Io { .. } | Self::NoRandomness(_) => "io",
+            Self::Io { .. } | Self::KeyStore(_) | Self::NoRandomness(_) => "io",
         }
     }
 

@@ -111,6 +111,9 @@ kinds! {
         CopyAddsNothing "copy_adds_nothing"
             "a copy under another name adds nothing"
             "una copia con otro nombre no añade nada",
+        ErasedStillShown "erased_still_shown"
+            "erased, but this file still holds it; its device takes it out when it next opens the folder"
+            "borrado, pero este archivo aún lo contiene; su dispositivo lo retira cuando abra la carpeta",
         FolderRebuilt "folder_rebuilt"
             "the folder was missing or empty and was written again from this device"
             "la carpeta faltaba o estaba vacía y se escribió de nuevo desde este dispositivo",
@@ -132,6 +135,9 @@ kinds! {
         PendingTail "pending_tail"
             "the last line has not arrived in full"
             "la última línea no ha llegado completa",
+        StillPlain "still_plain"
+            "still readable without the passphrase; its device encrypts it when it next opens the folder"
+            "aún legible sin la contraseña; su dispositivo lo cifra cuando abra la carpeta",
         StrayFile "stray_file"
             "not a log; left alone"
             "no es un registro; se deja como está",

@@ -62,10 +62,10 @@ pub use veil::Lockbox;
 pub use {
     disk::{Disk, RealDisk},
     error::Error,
-    home::{Entropy, Founded, Home, Place, SystemEntropy},
+    home::{Entropy, Founded, Home, KeyPlace, KeyStore, Place, SystemEntropy, VaultFault},
     shop::{
         Appended, Draft, Excerpt, Expected, NotPublished, PhotoSeen, Published, Reading, Report, Shop, Sweep,
         Written, excerpt_of_folder, photo_in, photo_place, photos_here, read_folder, read_folder_on,
-        shop_name, verify_folder, verify_folder_on,
+        shop_file, shop_name, verify_folder, verify_folder_on,
     },
 };

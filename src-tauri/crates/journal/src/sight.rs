@@ -96,7 +96,7 @@ fn veil_line(line: &[u8], key: &FolderKey) -> Option<String> {
 
 /// Kinds whose bodies are never encrypted.
 pub fn stays_readable(kind: Kind) -> bool {
-    matches!(kind, Kind::Accept | Kind::Retire | Kind::Role | Kind::Passphrase)
+    matches!(kind, Kind::Accept | Kind::Retire | Kind::Recover | Kind::Role | Kind::Passphrase)
 }
 
 /// The lines with those that `change` gives in the place of the old; `None` where it changes none.

@@ -46,6 +46,7 @@ fn shop(records: Vec<Record>) -> Shop {
         shop: ShopId::of_founding(&[7; 32], b"n"),
         name: "Shop".into(),
         founder: device(),
+        recovery: None,
         devices: vec![(device(), None)],
         records,
     };

@@ -60,7 +60,8 @@ impl Crowd {
         let devices = vec![(founder, None)];
         let route = shipped().iter().find(|route| route.code == ROUTE);
         let route = route.map_or(Value::Null, |route| json!(route));
-        let merged = Merged { shop, name: "Crowd".into(), founder, devices, records: Vec::new() };
+        let merged =
+            Merged { shop, name: "Crowd".into(), founder, recovery: None, devices, records: Vec::new() };
         // The text is a constant of this file.
         #[expect(clippy::expect_used)]
         let now = parse("2025-03-03T07:00:00-06:00").expect("a moment");

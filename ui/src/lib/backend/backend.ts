@@ -1,7 +1,7 @@
 import type {
   ApiError, Changed, Day, DayAsk, DayPiece, DayState, DraftNote, FolderLook, FolderPage, Form, Founded, Helped, Joined,
   JsonValue, LabelRead, Lang, Logged, ObjectSheet, PaperAsk, PaperMade, PhotoShown, PhotoTaken, PieceClock, PieceSheet,
-  RouteEdit, RouteStage, Series, Settings, Shelf, ShelfHead, StageForm, Start, StepDraft, Tried, Verified, Words,
+  Recovered, RouteEdit, RouteStage, Series, Settings, Shelf, ShelfHead, StageForm, Start, StepDraft, Tried, Verified, Words,
 } from "./types";
 
 /** What the screens may ask for. Each call either gives its answer or throws an `ApiError`. */
@@ -15,6 +15,7 @@ export interface Backend {
   openShop(folder: string): Promise<Start>;
   found(folder: string, shop: string, person: string): Promise<Founded>;
   join(folder: string, person: string): Promise<Joined>;
+  recover(folder: string, code: string, person: string): Promise<Recovered>;
 
   day(ask: DayAsk): Promise<Day>;
   /** More pieces of a group of the day that was asked for, from a place in its order. */
@@ -87,6 +88,7 @@ export const overCommands = (send: Send, watch: Backend["watch"]): Backend => ({
   openShop: (folder) => send("open_shop", { folder }),
   found: (folder, shop, person) => send("found", { folder, shop, person }),
   join: (folder, person) => send("join", { folder, person }),
+  recover: (folder, code, person) => send("recover", { folder, code, person }),
   day: (ask) => send("day", { ask }),
   dayMore: (ask, group, from, count) => send("day_more", { ask, group, from, count }),
   clocks: () => send("clocks"),

@@ -64,6 +64,7 @@ export type { PieceRef } from "../../generated/PieceRef";
 export type { PieceSheet } from "../../generated/PieceSheet";
 export type { PlanFrame } from "../../generated/PlanFrame";
 export type { Problem } from "../../generated/Problem";
+export type { Recovered } from "../../generated/Recovered";
 export type { RouteEdit } from "../../generated/RouteEdit";
 export type { RouteStage } from "../../generated/RouteStage";
 export type { Series } from "../../generated/Series";

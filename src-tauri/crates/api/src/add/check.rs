@@ -130,8 +130,8 @@ impl Reader {
 
 /// Kinds only an owner's entry of which counts.
 pub(crate) fn needs_owner(kind: Kind) -> bool {
-    use Kind::{Accept, Erase, Passphrase, Retire, Role, Settings, SettleFork};
-    matches!(kind, Accept | Retire | Role | SettleFork | Settings | Passphrase | Erase)
+    use Kind::{Accept, Erase, Passphrase, Recover, Retire, Role, Settings, SettleFork};
+    matches!(kind, Accept | Retire | Recover | Role | SettleFork | Settings | Passphrase | Erase)
 }
 
 /// Kinds nobody may strike or correct: they decide over devices, and are undone by their like.

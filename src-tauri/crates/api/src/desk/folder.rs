@@ -5,6 +5,7 @@ use trowelogue_core::id::DeviceId;
 use trowelogue_core::moment::Moment;
 use trowelogue_core::shop::{Device, DeviceStatus, Reading, Status, Step};
 use trowelogue_core::text::{Text, text};
+use trowelogue_journal::Note;
 
 use super::open::{Open, small};
 use super::{Desk, health, words};
@@ -46,7 +47,10 @@ impl Desk {
     /// No shop is open.
     pub fn folder(&self) -> Result<FolderPage> {
         let polled = self.polled();
-        self.with(|open| Ok(self.page(open, polled)))
+        self.with(|open| {
+            let exposed = open.exposed();
+            Ok(self.page(open, &exposed, polled))
+        })
     }
 
     /// Checks everything in the folder: every signature, chain, seal, header and photo.
@@ -62,6 +66,7 @@ impl Desk {
             let good = report.breaks.is_empty();
             Ok(Verified {
                 good,
+                health: report.health,
                 say: fill(if good { GOOD } else { BAD }, open.session.voice.lang, &blanks),
                 breaks: report
                     .breaks
@@ -74,11 +79,12 @@ impl Desk {
         })
     }
 
-    fn page(&self, open: &Open, polled: Option<String>) -> FolderPage {
+    fn page(&self, open: &Open, exposed: &[Note], polled: Option<String>) -> FolderPage {
         let session = &open.session;
         let (shop, voice, view) = (session.shop(), &session.voice, &session.view);
         let newer = shop.steps.iter().filter(|it| matches!(it.reading, Reading::Newer(_))).count();
-        let mut matters = health::matters(session);
+        let known: Vec<Note> = view.notes.iter().chain(exposed).cloned().collect();
+        let mut matters = health::matters(session, &known);
         matters.extend(polled.map(|why| Matter {
             key: "polled".to_owned(),
             severity: Severity::Note,

@@ -7,10 +7,10 @@ use trowelogue_core::moment::{Moment, hours_between};
 use trowelogue_core::rules::limits;
 use trowelogue_core::shop::{DeviceStatus, Fork, Shop, Step};
 use trowelogue_core::text::{Text, text};
-use trowelogue_journal::{BreakKind, NoteKind};
+use trowelogue_journal::{BreakKind, Note, NoteKind};
 
 use crate::dto::{Choice, Matter, Severity, Standing};
-use crate::reading::{first_upper, photos, title};
+use crate::reading::{ENCRYPT, TAKE_OUT, first_upper, photos, title};
 use crate::say::{fill, list};
 use crate::session::Session;
 
@@ -49,15 +49,16 @@ const CLOCK_DO: Text = text(
     "Ponga en hora ese dispositivo. El orden de sus entradas está a salvo; mire si las horas de trabajo son correctas y corrija las que no.",
 );
 
-/// Everything there is to know of the folder, the gravest first.
-pub(super) fn matters(session: &Session) -> Vec<Matter> {
+/// Everything there is to know of the folder, the gravest first. `known`: the notes of the scan, and what others can
+/// still read.
+pub(super) fn matters(session: &Session, known: &[Note]) -> Vec<Matter> {
     let mut all = Vec::new();
     all.extend(reach(session));
     all.extend(session.shop().forks.iter().filter(|fork| !fork.settled).map(|fork| forked(session, fork)));
     all.extend(breaks(session));
     all.extend(missing_photos(session));
     all.extend(clocks(session));
-    all.extend(notes(session));
+    all.extend(notes(session, known));
     all.sort_by_key(|it| it.severity);
     all
 }
@@ -167,10 +168,10 @@ const fn break_remedy(kind: BreakKind) -> Text {
     }
 }
 
-fn notes(session: &Session) -> Vec<Matter> {
+fn notes(session: &Session, known: &[Note]) -> Vec<Matter> {
     let (shop, voice) = (session.shop(), &session.voice);
     let mut kinds: BTreeMap<NoteKind, Vec<String>> = BTreeMap::new();
-    for it in session.view.notes.iter().filter(|it| it.kind != NoteKind::NotInFolder) {
+    for it in known.iter().filter(|it| it.kind != NoteKind::NotInFolder) {
         let device = it.device.map(|device| {
             let range = it.range.map(|(from, to)| format!(" {from}–{to}")).unwrap_or_default();
             format!("{}{range}", device_name(shop, device))
@@ -219,6 +220,8 @@ const fn note_remedy(kind: NoteKind) -> (Severity, Text) {
             Severity::Caution,
             text("Put the file back from a copy.", "Restaure el archivo desde una copia."),
         ),
+        N::StillPlain => (Severity::Caution, ENCRYPT),
+        N::ErasedStillShown => (Severity::Caution, TAKE_OUT),
         N::CopyAddsLines
         | N::CopyAddsNothing
         | N::StrayFile

@@ -8,7 +8,7 @@ use trowelogue_journal::{self as journal, Home, Place};
 use super::Desk;
 use crate::dto::{FolderLook, KnownShop};
 use crate::say::fill;
-use crate::{Result, faults};
+use crate::{Result, faults, key_store};
 
 const NOTHING: Text = text(
     "There is no such folder yet; a shop may be founded there.",
@@ -43,7 +43,7 @@ impl Desk {
     /// the folder should be.
     pub fn look(&self, folder: &Path) -> Result<FolderLook> {
         let lang = self.setup().language().into();
-        let home = Home::open(self.keep().dir());
+        let home = key_store::open(self.keep().dir());
         let path = folder.display().to_string();
         let plain = |empty: bool, words: Text| {
             Ok(FolderLook {
@@ -87,7 +87,7 @@ impl Desk {
 
     /// The shops this home has joined.
     pub(super) fn known(&self) -> Vec<KnownShop> {
-        let home = Home::open(self.keep().dir());
+        let home = key_store::open(self.keep().dir());
         let shops = home.shops().unwrap_or_default();
         let row = |(id, folder): (trowelogue_core::id::ShopId, std::path::PathBuf)| {
             let name = home.shop_by_id(id).ok()?.file().name.clone();

@@ -44,7 +44,7 @@ use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 use trowelogue_core::id::ObjectId;
 
 use crate::dto::{
-    Choice, Founded, Joined, Lang, Logged, RuleText, Settings, ShopHead, Standing, Start, Words,
+    Choice, Founded, Joined, Lang, Logged, Recovered, RuleText, Settings, ShopHead, Standing, Start, Words,
 };
 use crate::keep::{Keep, Me, Prefs};
 use crate::session::{Session, Setup};
@@ -208,6 +208,18 @@ impl Desk {
             Ok(())
         })?;
         Ok(self.seen())
+    }
+
+    /// Makes this home an owner of the shop in `folder` by the recovery code; the founding device is retired.
+    ///
+    /// # Errors
+    /// As [`Session::recover`].
+    pub fn recover(&self, folder: &Path, code: &str, person: &str) -> Result<Recovered> {
+        let recovered = Session::recover(&self.setup(), folder, code, person)?;
+        let lang = recovered.session.voice.lang;
+        let done = crate::say::fill(words::RECOVERED, lang, &[("device", &recovered.retired)]);
+        let say = std::iter::once(done).chain(recovered.written.remarks).collect::<Vec<_>>().join(" ");
+        Ok(Recovered { start: self.take(recovered.session)?, say })
     }
 
     /// Looks at the folder: on focus, after sleep. Cheap where nothing changed.

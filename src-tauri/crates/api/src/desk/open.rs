@@ -1,11 +1,12 @@
 //! The shop that is open: its session, and how every piece stands.
 
 use std::collections::BTreeSet;
+use std::time::{Duration, Instant};
 
 use trowelogue_core::id::{Hash, ObjectId};
 use trowelogue_core::moment::Moment;
 use trowelogue_core::rules::{self, Finding};
-use trowelogue_journal::Draft;
+use trowelogue_journal::{Draft, Note};
 
 use super::board::Board;
 use super::{reach, words};
@@ -14,12 +15,17 @@ use crate::dto::{Changed, Logged};
 use crate::session::{Session, Setup};
 use crate::{ApiError, Result};
 
+/// How long what was found in a look through every log is good for.
+const LOOK_THROUGH: Duration = Duration::from_secs(15);
+
 /// A shop, open on the desk.
 pub(crate) struct Open {
     pub session: Session,
     pub board: Board,
     /// When the folder was last looked at.
     pub swept: Moment,
+    /// What the folder still shows of what it should not, and when that was looked through.
+    exposed: Option<(Instant, Vec<Note>)>,
 }
 
 /// What a change was about.
@@ -38,7 +44,7 @@ impl Open {
         session.view.drain();
         let now = session.now();
         let board = Board::open(&session, now);
-        Self { session, board, swept: now }
+        Self { session, board, swept: now, exposed: None }
     }
 
     /// Looks at the folder. Tells what changed, if anything did.
@@ -49,6 +55,16 @@ impl Open {
         let changed = self.settle();
         let published = before != self.session.not_in_folder();
         Ok(changed.or_else(|| self.tick()).or_else(|| published.then(About::default)))
+    }
+
+    /// What the folder still shows of what should not be readable: looked through anew only now and then, since
+    /// every log is read for it.
+    pub(crate) fn exposed(&mut self) -> Vec<Note> {
+        let old = |(since, _): &(Instant, Vec<Note>)| since.elapsed() > LOOK_THROUGH;
+        if self.exposed.as_ref().is_none_or(old) {
+            self.exposed = Some((Instant::now(), self.session.exposed()));
+        }
+        self.exposed.as_ref().map(|(_, notes)| notes.clone()).unwrap_or_default()
     }
 
     /// Lets time pass: pieces whose state was known up to now are looked at again.

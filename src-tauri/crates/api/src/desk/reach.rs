@@ -70,6 +70,6 @@ fn reaches_all(kind: Option<Kind>) -> bool {
     let Some(kind) = kind else { return false };
     let shared = kind.group() == Group::Setup && !matches!(kind, Kind::Piece | Kind::RouteChosen);
     let strength = matches!(kind, Kind::Pour | Kind::Strength | Kind::Temperature);
-    let devices = matches!(kind, Kind::Accept | Kind::Retire | Kind::Role | Kind::SettleFork);
+    let devices = matches!(kind, Kind::Accept | Kind::Retire | Kind::Recover | Kind::Role | Kind::SettleFork);
     shared || strength || devices
 }

@@ -7,6 +7,10 @@ pub(super) const NO_SHOP: Text = text("No shop is open.", "No hay ningún taller
 pub(super) const OPEN_ONE: Text =
     text("Open the folder of a shop, or found one.", "Abra la carpeta de un taller o funde uno.");
 pub(super) const WRITTEN: Text = text("On disk here and in the folder.", "En disco aquí y en la carpeta.");
+pub(super) const RECOVERED: Text = text(
+    "This device is an owner of the shop now. Retired: {device}.",
+    "Este dispositivo es ahora dueño del taller. Retirado: {device}.",
+);
 pub(super) const NO_ENTRY: Text =
     text("There is no entry {hash} here.", "No hay ninguna entrada {hash} aquí.");
 pub(super) const WAITS: Text = text("waiting", "en espera");

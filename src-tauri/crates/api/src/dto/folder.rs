@@ -80,6 +80,20 @@ dto! {
         pub settle: Vec<Choice>,
     }
 
+    /// One thing to know of how the folder stands.
+    #[derive(Eq)]
+    pub struct HealthRow {
+        /// Its stable name: `device`, `gap`, `went_backwards`, `waiting`, `fork`, `newer`, `photos_missing`,
+        /// `photos_wrong`, `clock`, `still_plain`, `erased_still_shown`, `breaks`.
+        pub kind: String,
+        /// There is nothing to do.
+        pub good: bool,
+        /// What it is.
+        pub text: String,
+        /// What to do.
+        pub remedy: Option<String>,
+    }
+
     /// The folder page.
     #[derive(Eq)]
     pub struct FolderPage {
@@ -135,6 +149,8 @@ dto! {
         pub good: bool,
         /// All of it in a sentence.
         pub say: String,
+        /// How it stands, thing by thing, with what to do.
+        pub health: Vec<HealthRow>,
         /// What is wrong.
         pub breaks: Vec<Break>,
         /// What there is to know.

@@ -31,7 +31,9 @@ pub use day::{
 };
 pub use drawing::{Anchor, Drawing, Paint, Picture, Shape, Stroke, Tone};
 pub use finding::{Finding, FindingState, RuleText};
-pub use folder::{ApartRow, Break, Changed, DeviceRow, DeviceStatus, FolderPage, Matter, Verified};
+pub use folder::{
+    ApartRow, Break, Changed, DeviceRow, DeviceStatus, FolderPage, HealthRow, Matter, Verified,
+};
 pub use paper::{PaperAsk, PaperKind, PaperMade};
 pub use photo::{PhotoRef, PhotoShown, PhotoState, PhotoTaken};
 pub use piece::{
@@ -39,7 +41,8 @@ pub use piece::{
     PieceMap, PieceSheet, PlanFrame, Seam, StepChoice, ValueChange,
 };
 pub use start::{
-    FolderLook, Founded, Joined, KnownShop, PassphraseState, Settings, ShopHead, Standing, Start, Words,
+    FolderLook, Founded, Joined, KnownShop, PassphraseState, Recovered, Settings, ShopHead, Standing, Start,
+    Words,
 };
 pub use step::{
     AtOnce, Confirm, Control, DraftNote, Field, Form, Helped, Helper, Logged, NamedSpot, Need, Problem,

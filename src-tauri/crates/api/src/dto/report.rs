@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 use serde_json::Value;
 
-use super::{Fact, Severity};
+use super::{Fact, HealthRow, Severity};
 
 macro_rules! reports {
     ($($(#[$meta:meta])* pub struct $name:ident $body:tt)*) => {$(
@@ -267,6 +267,8 @@ reports! {
         pub breaks: Vec<BreakRow>,
         /// What there is to know.
         pub notes: Vec<NoteRow>,
+        /// How the folder stands, thing by thing, with what to do; of a paper nothing.
+        pub health: Vec<HealthRow>,
         /// Entries checked.
         pub entries: usize,
     }

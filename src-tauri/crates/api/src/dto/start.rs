@@ -130,6 +130,15 @@ dto! {
         pub fingerprint: String,
     }
 
+    /// A shop that was recovered.
+    #[derive(Eq)]
+    pub struct Recovered {
+        /// What the window shows next.
+        pub start: Start,
+        /// What happened, and what there is to know.
+        pub say: String,
+    }
+
     /// What is in a folder, before it is founded or joined.
     #[derive(Eq)]
     pub struct FolderLook {

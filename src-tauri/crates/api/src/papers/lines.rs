@@ -84,7 +84,7 @@ fn wanted(shop: &Shop, piece: ObjectId) -> BTreeSet<Hash> {
         Some(Kind::Accept | Kind::Retire | Kind::Role) => {
             step.peer.is_some_and(|peer| devices.contains(&peer))
         }
-        Some(Kind::Device) => devices.contains(&step.device),
+        Some(Kind::Device | Kind::Recover) => devices.contains(&step.device),
         _ => false,
     };
     wanted.extend(shop.steps.iter().filter(supports).map(|step| step.hash));

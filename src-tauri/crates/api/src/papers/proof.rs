@@ -93,7 +93,7 @@ pub fn verify_paper(setup: &Setup, file: &Path, folder: Option<&Path>) -> Result
         Some(session) => proof.belongs(session.shop(), &sealed, signed, &held),
         None => proof.note("not_compared", NOT_COMPARED),
     }
-    Ok(Verify { breaks: proof.breaks, notes: proof.notes, entries: proof.entries })
+    Ok(Verify { health: Vec::new(), breaks: proof.breaks, notes: proof.notes, entries: proof.entries })
 }
 
 /// The bytes of a paper; a file far larger than any paper is not read to its end.

@@ -16,7 +16,7 @@ impl Session {
     /// # Errors
     /// The folder cannot be read.
     pub fn verify(&mut self) -> Result<Verify> {
-        let expected = Expected { photos: photos(&self.shop().steps), erased: self.shop().erased.clone() };
+        let expected = self.expected();
         let lang = self.voice.lang;
         let report = match &mut self.link {
             Some(link) => link.verify(&expected),
@@ -24,10 +24,22 @@ impl Session {
         };
         let Report { breaks, notes } = report.map_err(|error| faults::journal(&error, lang))?;
         Ok(Verify {
+            health: super::health(self, &notes, &breaks),
             breaks: breaks.iter().map(|it| self.break_row(it)).collect(),
             notes: notes.iter().map(|it| self.note_row(it)).collect(),
             entries: self.shop().steps.len(),
         })
+    }
+
+    fn expected(&self) -> Expected {
+        let shop = self.shop();
+        Expected { photos: photos(shop), erased: shop.erased.clone(), passphrase: shop.passphrase.is_some() }
+    }
+
+    /// What the folder still shows of what should not be readable any more; nothing for a home that only looks.
+    pub(crate) fn exposed(&self) -> Vec<Note> {
+        let expected = Expected { photos: BTreeSet::new(), ..self.expected() };
+        self.link.as_ref().map(|link| link.exposed(&expected)).unwrap_or_default()
     }
 
     pub(crate) fn break_row(&self, it: &Break) -> BreakRow {

@@ -3,11 +3,13 @@
 mod authority;
 mod open;
 mod privacy;
+mod recover;
 mod sweep;
 mod view;
 
 pub use open::{FoundedShop, JoinedShop};
 pub use privacy::EraseAsk;
+pub use recover::RecoveredShop;
 pub(crate) use view::{Fresh, View, acceptance, own_view};
 
 use std::path::{Path, PathBuf};

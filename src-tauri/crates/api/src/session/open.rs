@@ -9,7 +9,7 @@ use trowelogue_core::moment::{Moment, Span};
 use trowelogue_core::shop::Shop;
 use trowelogue_core::text::{self, Text, text};
 use trowelogue_core::units::System;
-use trowelogue_journal::{self as journal, Home, Place};
+use trowelogue_journal::{self as journal, Place};
 
 use super::{Session, Setup, View};
 use crate::clock::Clock;
@@ -17,7 +17,7 @@ use crate::format::{Table, Voice, zone_of};
 use crate::ids::new_id;
 use crate::keep::{Keep, Me};
 use crate::say::fill;
-use crate::{ApiError, Result, faults};
+use crate::{ApiError, Result, faults, key_store};
 
 const AWAY: Text = text(
     "The folder cannot be read: this is what this device holds of it.",
@@ -59,7 +59,7 @@ impl Session {
     /// There is no shop at that path, or it cannot be read.
     pub fn open(setup: &Setup, folder: &Path) -> Result<Self> {
         let lang = setup.language().into();
-        let home = Home::open(&setup.home);
+        let home = key_store::open(&setup.home);
         let fault = |error: journal::Error| faults::journal(&error, lang);
         match home.locate(folder).map_err(fault)? {
             Place::Joined(_) => Self::with_link(setup, home.shop(folder).map_err(fault)?),
@@ -106,7 +106,7 @@ impl Session {
         let shop = good_name(shop, "shop", lang)?;
         let person = good_name(person, "person", lang)?;
         let now = setup.clock.now();
-        let founded = Home::open(&setup.home).found(folder, shop, now);
+        let founded = key_store::open(&setup.home).found(folder, shop, now);
         let founded = founded.map_err(|error| faults::journal(&error, lang))?;
         let recovery = founded.recovery.code();
         let mut session = Self::with_link(setup, founded.shop)?;
@@ -120,14 +120,14 @@ impl Session {
     }
 
     /// Makes this home a device of the shop in `folder`. Its entries stand apart until an owner accepts it. A
-    /// home that was lost or set back goes on as a new device.
+    /// home that was lost, set back or retired goes on as a new device.
     ///
     /// # Errors
     /// There is no shop at that path, or it cannot be read.
     pub fn join(setup: &Setup, folder: &Path, person: &str) -> Result<JoinedShop> {
         let lang = setup.language().into();
         let person = good_name(person, "person", lang)?;
-        let home = Home::open(&setup.home);
+        let home = key_store::open(&setup.home);
         let fault = |error: journal::Error| faults::journal(&error, lang);
         let link = home.join(folder).map_err(fault)?;
         let shop = link.id();
@@ -135,7 +135,12 @@ impl Session {
         let mut session = Self::with_link(setup, link)?;
         let same = session.keep.me(shop).is_some_and(|me| me.name == person) && session.has_written();
         let behind = session.link.as_ref().is_some_and(journal::Shop::is_behind);
-        let already = same && !behind;
+        let retired = session.is_retired();
+        if retired {
+            // What a retired device writes never counts: the home goes on as a new one.
+            session = Self::with_link(setup, home.replace_device(shop).map_err(fault)?)?;
+        }
+        let already = same && !behind && !retired;
         if !already {
             session = match session.introduce(person) {
                 Err(error) if error.code == crate::ErrorCode::HomeBehind => {

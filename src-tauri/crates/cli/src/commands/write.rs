@@ -1,11 +1,14 @@
-//! Commands that write: found, join, add, import.
+//! Commands that write: found, join, recover, add, import.
 
 use std::io::{BufRead as _, Read as _};
 use std::path::{Path, PathBuf};
 
 use serde_json::json;
 use trowelogue_api::dto::report::Written;
-use trowelogue_api::{ApiError, ErrorCode, ImportAsk, Result, Session, Text, text};
+use trowelogue_api::{
+    ApiError, ErrorCode, ImportAsk, KeyHolder, Result, Session, Text, key_at, key_store_answers, move_key,
+    text,
+};
 
 use super::Desk;
 use crate::args::ImportCommand;
@@ -47,6 +50,53 @@ impl Desk {
             "already": joined.already,
         });
         self.answer(&answer, out, |out| print::joined(&joined, folder, self.lang(), out))
+    }
+
+    /// Does `work`, and moves the key of this device into the key store where that was asked for. A key store that
+    /// does not answer is refused before anything is written.
+    pub(super) fn with_key(&self, in_store: bool, work: impl FnOnce() -> Result<u8>) -> Result<u8> {
+        if in_store {
+            key_store_answers(&self.setup)?;
+        }
+        let code = work()?;
+        if in_store {
+            move_key(&self.setup, KeyHolder::Store)?;
+        }
+        Ok(code)
+    }
+
+    /// Says where the key of this device stands, after moving it where that was asked for.
+    pub(super) fn key(&self, into_store: bool, into_file: bool, out: &mut Out) -> Result<u8> {
+        let at = match (into_store, into_file) {
+            (true, _) => move_key(&self.setup, KeyHolder::Store)?,
+            (_, true) => move_key(&self.setup, KeyHolder::File)?,
+            _ => key_at(&self.setup)?,
+        };
+        self.answer(&json!({ "key": at.place }), out, |out| out.line(&at.say))
+    }
+
+    /// The recovery code as it was given.
+    pub(super) fn code(&self, given: Option<String>, file: Option<&Path>) -> Result<String> {
+        match given {
+            Some(code) => Ok(code),
+            None => Ok(self.text_file(file.unwrap_or(Path::new("-")))?.0),
+        }
+    }
+
+    pub(super) fn recover(&self, folder: &Path, code: &str, person: &str, out: &mut Out) -> Result<u8> {
+        let recovered = Session::recover(&self.setup, folder, code, person)?;
+        let answer = json!({
+            "shop": recovered.session.shop_id(),
+            "device": recovered.device,
+            "fingerprint": recovered.fingerprint,
+            "retired": recovered.retired,
+            "hash": recovered.written.entries.first().map(|it| &it.hash),
+        });
+        self.answer(&answer, out, |out| print::recovered(&recovered, self.lang(), out))?;
+        if !self.json {
+            recovered.written.remarks.iter().for_each(|remark| print::remark(remark));
+        }
+        Ok(0)
     }
 
     pub(super) fn add(&self, folder: &Path, file: &Path, photos: &[PathBuf], out: &mut Out) -> Result<u8> {

@@ -102,6 +102,12 @@ pub(crate) fn verify(verify: &Verify, lang: Lang, out: &mut Out) {
         0 => say(words::WHOLE, lang, &[&entries]),
         _ => say(words::BROKEN, lang, &[&breaks]),
     });
+    for row in &verify.health {
+        out.line(&row.text);
+        if let Some(remedy) = &row.remedy {
+            out.line(&format!("    {}: {remedy}", words::TO_DO.get(lang.into())));
+        }
+    }
 }
 
 fn place(

@@ -2,9 +2,9 @@
 
 use std::path::Path;
 
-use trowelogue_api::JoinedShop;
 use trowelogue_api::dto::Lang;
 use trowelogue_api::dto::report::{PieceRow, ShopRow, Show, StepRow};
+use trowelogue_api::{JoinedShop, RecoveredShop};
 
 use super::{Out, say, words};
 
@@ -76,4 +76,11 @@ pub(crate) fn joined(joined: &JoinedShop, folder: &Path, lang: Lang, out: &mut O
     if joined.session.standing() == trowelogue_api::dto::Standing::Apart {
         out.line(&say(words::ACCEPT_WITH, lang, &[&folder.display().to_string(), &joined.device]));
     }
+}
+
+/// A shop recovered.
+pub(crate) fn recovered(recovered: &RecoveredShop, lang: Lang, out: &mut Out) {
+    out.line(&say(words::RECOVERED, lang, &[recovered.session.shop_name(), &recovered.retired]));
+    out.line(&say(words::FINGERPRINT, lang, &[&recovered.fingerprint]));
+    out.line(&say(words::THIS_DEVICE, lang, &[&recovered.device]));
 }

@@ -42,6 +42,10 @@ pub(super) const RECOVERY: Text = text(
 pub(super) const JOINED: Text = text("Joined the shop {}.", "Unido al taller {}.");
 pub(super) const JOINED_BEFORE: Text =
     text("This device had joined the shop {} before.", "Este dispositivo ya se había unido al taller {}.");
+pub(super) const RECOVERED: Text = text(
+    "This device is an owner of the shop {} now. Retired: {}.",
+    "Este dispositivo es ahora dueño del taller {}. Retirado: {}.",
+);
 pub(super) const FINGERPRINT: Text = text(
     "Shop: {} (compare it with the owner's device)",
     "Taller: {} (compárelo con el dispositivo del dueño)",

@@ -70,6 +70,13 @@ bodies! {
         pub reason: RetireReason,
     }
 
+    /// This device goes on as an owner in the place of the founding device (`peer`), whose last entry that counts
+    /// `refs` names. It counts by the recovery key alone.
+    pub struct Recover {
+        /// The recovery key's signature over shop, this device, founding device and that entry, in base64url.
+        pub proof: String,
+    }
+
     /// A role given to an accepted device.
     pub struct RoleGiven {
         /// The role.

@@ -128,6 +128,7 @@ kinds! {
     Device         "device"             authority::Device           Nothing       Record  "device", "dispositivo";
     Accept         "accept"             authority::Accept           Peer          Record  "device accepted", "dispositivo aceptado";
     Retire         "retire"             authority::Retire           PeerAndHead   Record  "device retired", "dispositivo retirado";
+    Recover        "recover"            authority::Recover          Peer          Record  "shop recovered", "taller recuperado";
     Role           "role"               authority::RoleGiven        Peer          Record  "role given", "función asignada";
     SettleFork     "settle_fork"        authority::SettleFork       Refs          Record  "fork settled", "bifurcación resuelta";
     Passphrase     "passphrase"         authority::Passphrase       Nothing       Record  "passphrase set", "contraseña fijada";

@@ -1,5 +1,7 @@
 //! The fold: trust, corrections, strikes, forks, waiting, and that the order of arrival says nothing.
 
+mod recovery;
+
 use serde_json::{Value, json};
 
 use super::{digest, fold};
@@ -40,7 +42,9 @@ impl Scene {
         let founder = device(1);
         let devices = (1..=4).map(|n| (device(n), None)).collect();
         let shop = ShopId::of_founding(&[1; 32], b"nonce");
-        Self { merged: Merged { shop, name: "Probe".into(), founder, devices, records: vec![] } }
+        Self {
+            merged: Merged { shop, name: "Probe".into(), founder, recovery: None, devices, records: vec![] },
+        }
     }
 
     fn add(&mut self, line: Line) -> Hash {

@@ -12,6 +12,7 @@ use crate::body::authority::Role;
 use crate::body::{Body, Details, Kind};
 use crate::entry::{Content, Merged};
 use crate::id::DeviceId;
+use crate::recovery;
 
 /// The verdict over devices and authority entries.
 #[derive(Debug, Default)]
@@ -42,10 +43,10 @@ impl Trust {
     }
 }
 
-/// Whether only an owner's entry of this kind counts.
+/// Whether an entry of this kind counts only from an owner, or by the recovery key.
 pub(crate) fn needs_owner(kind: Kind) -> bool {
-    use Kind::{Accept, Erase, Passphrase, Retire, Role, Settings, SettleFork};
-    matches!(kind, Accept | Retire | Role | SettleFork | Settings | Passphrase | Erase)
+    use Kind::{Accept, Erase, Passphrase, Recover, Retire, Role, Settings, SettleFork};
+    matches!(kind, Accept | Retire | Recover | Role | SettleFork | Settings | Passphrase | Erase)
 }
 
 /// Judges devices and authority entries.
@@ -72,9 +73,7 @@ fn walk(
     let mut trust = Trust { cuts: cuts.clone(), ..Trust::default() };
     trust.roles.insert(merged.founder, Role::Owner);
     for &at in authority {
-        let author = log.records[at].entry.device;
-        let owner = trust.roles.get(&author) == Some(&Role::Owner);
-        if !owner || !trust.covers(log, at) || !refs_here(log, at) {
+        if !may_decide(merged, log, &trust, at) || !refs_here(log, at) {
             continue;
         }
         trust.in_force.insert(at);
@@ -85,6 +84,29 @@ fn walk(
         }
     }
     (trust, None)
+}
+
+/// Whether an authority entry has the right to count: an owner's at that point, or by the recovery key.
+fn may_decide(merged: &Merged, log: &Log, trust: &Trust, at: usize) -> bool {
+    let entry = &log.records[at].entry;
+    if log.kinds[at] == Some(Kind::Recover) {
+        let before_any_cut = trust.cuts.get(&entry.device).is_none_or(|last| entry.seq <= *last);
+        return before_any_cut && !trust.cut_branches.contains(&at) && is_proved(merged, log, at);
+    }
+    trust.roles.get(&entry.device) == Some(&Role::Owner) && trust.covers(log, at)
+}
+
+/// Whether the recovery key signed that this entry's device goes on for the founding device.
+fn is_proved(merged: &Merged, log: &Log, at: usize) -> bool {
+    let (entry, body) = (&log.records[at].entry, &log.records[at].body);
+    let (Some(key), Content::Open(value)) = (&merged.recovery, body) else { return false };
+    let Some(proof) = value["proof"].as_str() else { return false };
+    let founder = merged.founder;
+    if entry.peer != Some(founder) || entry.device == founder || entry.refs.len() > 1 {
+        return false;
+    }
+    let head = entry.refs.first().copied();
+    recovery::is_good(key, &recovery::message(merged.shop, entry.device, founder, head), proof)
 }
 
 /// Whether every entry referred to has arrived.
@@ -105,6 +127,10 @@ fn apply(log: &Log, at: usize, trust: &mut Trust) -> Option<(DeviceId, u64)> {
             if let Some(held) = trust.roles.get_mut(&entry.peer?) {
                 *held = role;
             }
+        }
+        Kind::Recover => {
+            trust.roles.insert(entry.device, Role::Owner);
+            return retirement(log, at);
         }
         Kind::Retire => return retirement(log, at),
         Kind::SettleFork => settle(log, at, trust),

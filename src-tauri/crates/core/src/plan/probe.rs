@@ -34,8 +34,14 @@ impl Probe {
     pub(crate) fn new(finish: &str) -> Self {
         let founder = DeviceId::of_key(&[1; 32]);
         let shop = ShopId::of_founding(&[1; 32], b"nonce");
-        let merged =
-            Merged { shop, name: "Probe".into(), founder, devices: vec![(founder, None)], records: vec![] };
+        let merged = Merged {
+            shop,
+            name: "Probe".into(),
+            founder,
+            recovery: None,
+            devices: vec![(founder, None)],
+            records: vec![],
+        };
         let mut probe = Self { merged, now: moment::parse("2025-03-04T08:00:00-06:00").unwrap() };
         probe.object(
             "mix",

@@ -278,6 +278,7 @@ impl Bench {
             shop,
             name: "Shop".into(),
             founder,
+            recovery: None,
             devices: vec![(founder, None)],
             records: self.records.clone(),
         };

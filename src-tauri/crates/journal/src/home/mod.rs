@@ -4,6 +4,7 @@ mod identity;
 mod place;
 mod reserve;
 mod secret;
+mod vault;
 
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, PoisonError};
@@ -21,6 +22,7 @@ use crate::shopfile::{self, MAX_SHOP_FILE, ShopFault, ShopFile};
 
 pub(crate) use identity::Identity;
 pub use place::Place;
+pub use vault::{KeyPlace, KeyStore, VaultFault};
 
 /// How long a writer waits for another process before it gives up.
 const LOCK_WAIT: Duration = Duration::from_secs(10);
@@ -50,6 +52,8 @@ pub struct Home {
     pub(crate) dir: PathBuf,
     pub(crate) disk: Arc<dyn Disk>,
     entropy: Arc<Mutex<dyn Entropy>>,
+    /// The key store of the system, where this home may use it.
+    vault: Option<Arc<dyn KeyStore>>,
 }
 
 /// A shop just founded.
@@ -71,7 +75,7 @@ impl Home {
         let dir = dir.into();
         // The directories above it are made where they are missing, so they must have names.
         let dir = std::path::absolute(&dir).unwrap_or(dir);
-        Self { dir, disk, entropy: Arc::new(Mutex::new(entropy)) }
+        Self { dir, disk, entropy: Arc::new(Mutex::new(entropy)), vault: None }
     }
 
     /// Founds a shop in `folder` (made if its parent is there) and makes this home its founding device. Where

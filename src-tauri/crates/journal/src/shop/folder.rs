@@ -15,6 +15,7 @@ use crate::home;
 use crate::line::Raw;
 use crate::scan::{Root, Scanner};
 use crate::segment::{Depth, State};
+use crate::shopfile::ShopFile;
 use crate::wire::{self, Signed};
 
 /// Reads a folder without a home: nothing is written anywhere.
@@ -35,6 +36,11 @@ pub fn read_folder_on(disk: &Arc<dyn Disk>, folder: &Path) -> Result<Reading, Er
 /// The name of the shop in a folder, as its `shop.json` has it.
 pub fn shop_name(folder: &Path) -> Result<String, Error> {
     Ok(home::read_shop_file(&RealDisk, folder)?.name)
+}
+
+/// The shop in a folder, as its `shop.json` has it.
+pub fn shop_file(folder: &Path) -> Result<ShopFile, Error> {
+    home::read_shop_file(&RealDisk, folder)
 }
 
 /// Lines as they stand in their files, for a paper or an export that is to prove itself.

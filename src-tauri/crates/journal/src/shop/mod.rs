@@ -2,6 +2,7 @@
 
 mod append;
 mod compose;
+mod exposed;
 mod folder;
 mod give_back;
 mod own;
@@ -30,7 +31,7 @@ use crate::segment::Depth;
 use crate::shopfile::ShopFile;
 use crate::sight::Sight;
 
-pub use folder::{Excerpt, excerpt_of_folder, read_folder, read_folder_on, shop_name};
+pub use folder::{Excerpt, excerpt_of_folder, read_folder, read_folder_on, shop_file, shop_name};
 use own::OwnLog;
 pub use photo::{PhotoSeen, photo_in, photo_place};
 pub use photos::photos_here;
@@ -171,6 +172,8 @@ pub struct Expected {
     pub photos: BTreeSet<Hash>,
     /// Entries whose body was erased by a signed entry: a missing body is right there.
     pub erased: BTreeSet<Hash>,
+    /// A passphrase is in force: nothing else should be readable in the folder.
+    pub passphrase: bool,
 }
 
 /// One shop as this home holds it.

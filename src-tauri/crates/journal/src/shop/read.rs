@@ -144,7 +144,8 @@ pub(super) fn pending_tails(breaks: Vec<Break>, notes: &mut Vec<Note>) -> Vec<Br
 pub(super) fn merged(file: &ShopFile, index: &Index, records: Vec<Record>) -> Merged {
     let devices = index.devices().iter().map(|(device, state)| (*device, state.replaces)).collect();
     let (shop, name, founder) = (file.id, file.name.clone(), file.founder());
-    Merged { shop, name, founder, devices, records: link(index, best(records)) }
+    let recovery = Some(*file.recovery.bytes());
+    Merged { shop, name, founder, recovery, devices, records: link(index, best(records)) }
 }
 
 /// Names for each entry the one before it, now that all lines are known.

@@ -5,6 +5,7 @@ use std::sync::Arc;
 
 use trowelogue_core::id::Hash;
 
+use super::exposed::exposed;
 use super::photo::{self, photo_place};
 use super::publish::Look;
 use super::{Expected, PhotoSeen, Report, Shop};
@@ -102,7 +103,8 @@ fn check(
         scanner.index.learn_key(*key);
     }
     scanner.round(Root::Folder, folder, "logs", None)?;
-    let (mut breaks, notes) = scanner.report();
+    let (mut breaks, mut notes) = scanner.report();
+    notes.extend(exposed(disk.as_ref(), folder, expected));
     breaks.extend(bodies_gone(&scanner, expected));
     breaks.extend(photos(disk.as_ref(), folder, &sight.keys, expected));
     Ok(Report { breaks, notes })

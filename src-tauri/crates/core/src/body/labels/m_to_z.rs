@@ -44,6 +44,7 @@ pub(super) const M_TO_Z: &[(&str, Text)] = &[
     ("pre_wetted", text("pre-wetted, never let dry", "mojada antes, sin dejar secar")),
     ("price", text("price", "precio")),
     ("product", text("product", "producto")),
+    ("proof", text("proof by the recovery key", "prueba de la clave de recuperación")),
     ("purpose", text("what it is for", "para qué es")),
     ("quantity_l", text("quantity", "cantidad")),
     ("rack_rated", text("rack rated for the load", "caballete apto para la carga")),
