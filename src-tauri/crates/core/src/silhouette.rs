@@ -77,7 +77,7 @@ pub struct Lie {
 /// How the plan of a piece lies on the drawing that [`marked`] gives; none where no plan can be drawn.
 pub fn lie(piece: &Piece, side: f64) -> Option<Lie> {
     let plan = Plan::of(piece).ok()?;
-    let sheet = Sheet::of(&plan, side);
+    let sheet = Sheet::of(&plan, (side, side), Margins::EVEN);
     let (left, front) = sheet.point((0.0, 0.0));
     Some(Lie { left, front, scale: sheet.scale, length_mm: plan.size.0, width_mm: plan.size.1 })
 }

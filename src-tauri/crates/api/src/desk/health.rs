@@ -234,7 +234,7 @@ const fn note_remedy(kind: NoteKind) -> (Severity, Text) {
 /// Photos that entries name and the folder does not have.
 fn missing_photos(session: &Session) -> Option<Matter> {
     let here = session.shop().photos_here.as_ref()?;
-    let missing = photos(session.shop()).difference(here).count();
+    let missing = photos(&session.shop().steps).difference(here).count();
     let title = fill(PHOTOS, session.voice.lang, &[("count", &missing)]);
     (missing > 0).then(|| matter("photos", Severity::Caution, title, session.voice.say(PHOTOS_DO)))
 }

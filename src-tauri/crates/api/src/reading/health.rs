@@ -213,7 +213,7 @@ impl Rows<'_> {
     fn photos(&mut self, breaks: &[Break]) {
         let of_kind = |kind: BreakKind| breaks.iter().filter(|it| it.kind == kind).count();
         let here = self.shop().photos_here.as_ref();
-        let lacking = here.map_or(0, |here| photos(self.shop()).difference(here).count());
+        let lacking = here.map_or(0, |here| photos(&self.shop().steps).difference(here).count());
         let (missing, wrong) =
             (lacking.max(of_kind(BreakKind::PhotoMissing)), of_kind(BreakKind::PhotoWrong));
         if missing > 0 {
