@@ -98,9 +98,9 @@ pub(super) const M_TO_Z: &[(&str, Text)] = &[
     ("specimen", text("specimen or place", "probeta o lugar")),
     ("specimens", text("specimens cast", "probetas hechas")),
     ("speed_rpm", text("speed", "velocidad")),
+    ("spots", text("places on the piece", "lugares de la pieza")),
     ("standing_water_removed", text("standing water taken off", "agua estancada retirada")),
     ("steel", text("steel and inserts", "acero e insertos")),
-    ("spots", text("places on the piece", "lugares de la pieza")),
     ("stone", text("the stone to the paste", "la piedra respecto a la pasta")),
     (
         "strip_difference_k",
