@@ -1,5 +1,7 @@
 //! Both papers, read back by the tools people read them with.
 
+#![allow(clippy::unwrap_used, reason = "a test that cannot go on says where")]
+
 mod sample;
 
 use std::path::PathBuf;
@@ -9,7 +11,6 @@ use trowelogue_core::text::Lang;
 use trowelogue_papers::model::{Options, Paper};
 use trowelogue_papers::{care_sheet, process_record};
 
-#[expect(clippy::unwrap_used, reason = "a test helper")]
 fn write(name: &str, bytes: &[u8]) -> PathBuf {
     let path = PathBuf::from(env!("CARGO_TARGET_TMPDIR")).join(name);
     std::fs::write(&path, bytes).unwrap();

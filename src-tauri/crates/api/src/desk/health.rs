@@ -63,11 +63,11 @@ pub(super) fn matters(session: &Session, known: &[Note]) -> Vec<Matter> {
     all
 }
 
-fn matter(key: &str, severity: Severity, title: String, remedy: String) -> Matter {
+fn matter(key: &str, severity: Severity, title: &str, remedy: String) -> Matter {
     Matter {
         key: key.to_owned(),
         severity,
-        title: first_upper(&title),
+        title: first_upper(title),
         places: Vec::new(),
         remedy,
         settle: Vec::new(),
@@ -79,19 +79,19 @@ fn reach(session: &Session) -> Vec<Matter> {
     let voice = &session.voice;
     let mut all = Vec::new();
     if !session.view.folder_here {
-        all.push(matter("away", Severity::Caution, voice.say(AWAY), voice.say(AWAY_DO)));
+        all.push(matter("away", Severity::Caution, &voice.say(AWAY), voice.say(AWAY_DO)));
     }
     match session.not_in_folder() {
         0 => {}
         count => {
             let title = fill(DUE, voice.lang, &[("count", &count)]);
-            all.push(matter("due", Severity::Caution, title, voice.say(DUE_DO)));
+            all.push(matter("due", Severity::Caution, &title, voice.say(DUE_DO)));
         }
     }
     let apart = session.shop().devices.values().filter(|it| it.status == DeviceStatus::Apart).count();
     if apart > 0 {
         let title = fill(APART, voice.lang, &[("count", &apart)]);
-        all.push(matter("apart", Severity::Caution, title, voice.say(APART_DO)));
+        all.push(matter("apart", Severity::Caution, &title, voice.say(APART_DO)));
     }
     all
 }
@@ -108,7 +108,7 @@ fn forked(session: &Session, fork: &Fork) -> Matter {
     let owner = session.standing() == Standing::Owner;
     let entries = fork.hashes.iter().filter(|_| owner).filter_map(|hash| shop.step(hash)).map(entry);
     let key = format!("fork-{}-{}", fork.device, fork.seq);
-    Matter { settle: entries.collect(), ..matter(&key, Severity::Stop, title, voice.say(FORKED_DO)) }
+    Matter { settle: entries.collect(), ..matter(&key, Severity::Stop, &title, voice.say(FORKED_DO)) }
 }
 
 fn device_name(shop: &Shop, device: DeviceId) -> String {
@@ -130,7 +130,7 @@ fn breaks(session: &Session) -> Vec<Matter> {
         kinds.entry(it.kind).or_default().extend(place(Some(&it.file), it.line));
     }
     let told = kinds.into_iter().map(|(kind, places)| {
-        let made = matter(kind.code(), Severity::Stop, voice.say(kind.text()), voice.say(break_remedy(kind)));
+        let made = matter(kind.code(), Severity::Stop, &voice.say(kind.text()), voice.say(break_remedy(kind)));
         Matter { places: cut(&places), ..made }
     });
     told.collect()
@@ -180,7 +180,7 @@ fn notes(session: &Session, known: &[Note]) -> Vec<Matter> {
     }
     let told = kinds.into_iter().map(|(kind, places)| {
         let (severity, remedy) = note_remedy(kind);
-        let made = matter(kind.code(), severity, voice.say(kind.text()), voice.say(remedy));
+        let made = matter(kind.code(), severity, &voice.say(kind.text()), voice.say(remedy));
         Matter { places: cut(&places), ..made }
     });
     told.collect()
@@ -236,7 +236,7 @@ fn missing_photos(session: &Session) -> Option<Matter> {
     let here = session.shop().photos_here.as_ref()?;
     let missing = photos(&session.shop().steps).difference(here).count();
     let title = fill(PHOTOS, session.voice.lang, &[("count", &missing)]);
-    (missing > 0).then(|| matter("photos", Severity::Caution, title, session.voice.say(PHOTOS_DO)))
+    (missing > 0).then(|| matter("photos", Severity::Caution, &title, session.voice.say(PHOTOS_DO)))
 }
 
 /// Devices whose clock went back from one entry to the next by more than the limit of the rule about it.
@@ -253,7 +253,7 @@ fn clocks(session: &Session) -> Vec<Matter> {
         let last = jumps.last()?[1].1;
         let title = fill(CLOCK, voice.lang, &[("name", &device_name(shop, device))]);
         let at = fill(CLOCK_AT, voice.lang, &[("count", &jumps.len()), ("when", &voice.moment(&last))]);
-        let made = matter(&format!("clock-{device}"), Severity::Note, title, voice.say(CLOCK_DO));
+        let made = matter(&format!("clock-{device}"), Severity::Note, &title, voice.say(CLOCK_DO));
         Some(Matter { places: vec![at], ..made })
     });
     told.collect()

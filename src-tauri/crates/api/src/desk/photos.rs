@@ -125,7 +125,7 @@ impl Desk {
     pub(super) fn look_for_photos(&self) {
         // A home that cannot be listed is looked through when the shop is opened next.
         drop(self.on_session(|session| {
-            room_of(session).clear_out(std::time::SystemTime::now());
+            room_of(session).clear_out(std::time::SystemTime::from(session.now()));
             Ok(())
         }));
         self.develop();

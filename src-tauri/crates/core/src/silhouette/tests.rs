@@ -162,7 +162,7 @@ proptest! {
 fn a_measured_plan_says_its_length_its_width_its_front_and_what_its_holes_are_for() {
     let mut piece = piece(2_400.0, 600.0);
     piece.cut_outs = Some(vec![cut(300.0, 100.0, 500.0, Some(400.0)), cut(1_500.0, 200.0, 35.0, None)]);
-    let spot = Spot { x_mm: 1_200.0, y_mm: 300.0, size_mm: None, title: "fill".into() };
+    let spot = Spot { mark: Mark::Fill, x_mm: 1_200.0, y_mm: 300.0, size_mm: None, title: "fill".into() };
     let picture = measured(&piece, &[spot], (120.0, 60.0), System::Metric, Lang::En);
     let labels: Vec<String> = picture.drawing.shapes.iter().filter_map(said_by).collect();
     // The tap hole is drawn 1.75 mm wide: too small for its name.

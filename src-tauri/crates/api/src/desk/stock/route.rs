@@ -275,7 +275,7 @@ fn change(session: &Session, shop: &Shop, it: &RouteStage, stage: &mut Stage, pr
     match (it.wait_h, stage.waits.first_mut()) {
         (Some(hours), Some(wait)) => wait.hours = Some(hours),
         (Some(hours), None) => {
-            stage.waits.push(Wait { reason: WaitFor::Rest, hours: Some(hours), after: None })
+            stage.waits.push(Wait { reason: WaitFor::Rest, hours: Some(hours), after: None });
         }
         (None, Some(wait)) if wait.hours.is_some() => drop(stage.waits.remove(0)),
         (None, _) => {}
