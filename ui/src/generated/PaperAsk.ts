@@ -5,7 +5,7 @@ import type { PaperSize } from "./PaperSize";
 import type { UnitsChoice } from "./UnitsChoice";
 
 /**
- * A paper asked for: of a piece, or (care sheets) of a job.
+ * A paper asked for: of a piece, or (care sheets, labels) of a job.
  */
 export type PaperAsk = { 
 /**
