@@ -66,6 +66,6 @@ pub use {
     shop::{
         Appended, Draft, Excerpt, Expected, NotPublished, PhotoSeen, Published, Reading, Report, Shop, Sweep,
         Written, excerpt_of_folder, photo_in, photo_place, photos_here, read_folder, read_folder_on,
-        shop_name, verify_folder, verify_folder_on,
+        shop_file, shop_name, verify_folder, verify_folder_on,
     },
 };

@@ -28,7 +28,7 @@ impl Maker<'_> {
 
     /// The course of a piece; none where nothing was done and nothing is known to be ahead.
     pub(super) fn column(&self, piece: ObjectId, findings: &[Finding]) -> Option<Column> {
-        let shop = self.session.shop();
+        let shop = self.shop;
         let plan = plan::next_with(shop, piece, self.now, findings);
         let when = |moment: &Moment| self.voice.moment(moment);
         let teller = Teller { voice: &self.voice, shop, when: &when, key: &|it| it.rule.code.to_owned() };
@@ -40,7 +40,7 @@ impl Maker<'_> {
 
     /// Strength with its gates, and the climate of coats, where they were recorded.
     pub(super) fn charts(&self, piece: ObjectId) -> Vec<Figure> {
-        let case = Case::new(self.session.shop(), piece);
+        let case = Case::new(self.shop, piece);
         let seen = rules::strength_seen(&case, self.now, self.voice.lang);
         let strength = chart::strength(&seen, self.voice.system, self.voice.lang);
         let climate = chart::climate(&self.readings(&case), self.voice.system, self.voice.lang);
@@ -52,7 +52,7 @@ impl Maker<'_> {
     }
 
     fn reading(&self, step: &Step) -> Option<ClimateReading> {
-        let shop = self.session.shop();
+        let shop = self.shop;
         let ([air_c, rh_pct, surface_c], product) = match step.body()? {
             Body::Climate(it) => ([it.air_c, it.rh_pct, it.surface_c], None),
             Body::SealCoat(it) => ([it.air_c, it.rh_pct, it.surface_c], shop.products.get(&it.product)),
@@ -67,7 +67,7 @@ impl Maker<'_> {
 
     /// The plan with the places of fills on it; none where no place was recorded.
     pub(super) fn map(&self, piece: ObjectId) -> Option<Figure> {
-        let case = Case::new(self.session.shop(), piece);
+        let case = Case::new(self.shop, piece);
         let fills = case.of(Kind::Fill).filter_map(|step| match step.body() {
             Some(Body::Fill(fill)) => Some((step, fill.at.as_deref()?)),
             _ => None,
@@ -81,7 +81,7 @@ impl Maker<'_> {
                 title: format!("{}, {}", title(&self.voice, step), self.voice.moment(&step.done.start)),
             })
             .collect();
-        let facts = self.session.shop().pieces.get(&piece).map(Versions::now)?;
+        let facts = self.shop.pieces.get(&piece).map(Versions::now)?;
         let lang = self.voice.lang;
         (!spots.is_empty()).then(|| figure(marked(facts, &spots, MAP_SIDE, self.voice.system, lang), true))
     }

@@ -30,7 +30,7 @@ use crate::segment::Depth;
 use crate::shopfile::ShopFile;
 use crate::sight::Sight;
 
-pub use folder::{Excerpt, excerpt_of_folder, read_folder, read_folder_on, shop_name};
+pub use folder::{Excerpt, excerpt_of_folder, read_folder, read_folder_on, shop_file, shop_name};
 use own::OwnLog;
 pub use photo::{PhotoSeen, photo_in, photo_place};
 pub use photos::photos_here;
@@ -272,6 +272,7 @@ impl Shop {
     /// The exact lines with the given hashes, and a header for each device among them.
     pub fn excerpt(&mut self, wanted: &BTreeSet<Hash>) -> Result<Excerpt, Error> {
         self.ensure_read()?;
+        self.look_at_own_log()?;
         Ok(folder::excerpt(&self.scanner, self.home.disk.as_ref(), wanted))
     }
 

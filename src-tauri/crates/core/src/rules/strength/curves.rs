@@ -1,7 +1,7 @@
 //! The strength-maturity curve of a mix, fitted to the shop's own breaks, and the temperatures of a pour.
 
 use std::cell::RefCell;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::rc::Rc;
 
 use super::evidence::cylinder_mpa;
@@ -11,7 +11,7 @@ use crate::id::ObjectId;
 use crate::moment::{Moment, add_hours, hours_between};
 use crate::rules::case::Case;
 use crate::rules::view;
-use crate::shop::{PourFacts, Shop, Step};
+use crate::shop::{LentBreaks, PourFacts, Shop, Step};
 use crate::sums::curve::Form;
 use crate::sums::fit::{Break, Fit, fit};
 use crate::sums::maturity::{History, Maturity, Model, Reading, maturity};
@@ -39,27 +39,52 @@ fn fit_mix(shop: &Shop, mix: ObjectId) -> Option<Fit> {
 
 /// The breaks of a mix's own specimens whose temperatures are known, at their equivalent ages.
 pub(super) fn breaks_of_mix(shop: &Shop, mix: ObjectId) -> Vec<Break> {
-    breaks_at(shop, mix, |steps, poured, at| {
+    let lent = shop.lent.get(&mix).map(|it| &it.by_maturity[..]);
+    in_order(by_maturity(shop, |_, pour| pour.mix == mix), lent)
+}
+
+/// The breaks of a mix's own specimens at their age by the calendar.
+pub(super) fn breaks_by_age(shop: &Shop, mix: ObjectId) -> Vec<Break> {
+    let lent = shop.lent.get(&mix).map(|it| &it.by_age[..]);
+    in_order(by_age(shop, |_, pour| pour.mix == mix), lent)
+}
+
+/// What the breaks of these pours are as numbers, for somebody who may not see their entries.
+pub fn lend(shop: &Shop, pours: &BTreeSet<ObjectId>) -> LentBreaks {
+    let among = |id: &ObjectId, _: &PourFacts| pours.contains(id);
+    LentBreaks { by_maturity: by_maturity(shop, among), by_age: by_age(shop, among) }
+}
+
+/// Own and lent breaks by age: the curve follows from what they are, not from where they came from.
+fn in_order(mut breaks: Vec<Break>, lent: Option<&[Break]>) -> Vec<Break> {
+    breaks.extend(lent.into_iter().flatten());
+    breaks.sort_by(|a, b| {
+        let age = a.equivalent_age_h.total_cmp(&b.equivalent_age_h);
+        age.then(a.strength_mpa.total_cmp(&b.strength_mpa))
+    });
+    breaks
+}
+
+fn by_maturity(shop: &Shop, of: impl Fn(&ObjectId, &PourFacts) -> bool) -> Vec<Break> {
+    breaks_at(shop, of, |steps, poured, at| {
         let history = temperatures(steps.iter().copied(), Some(poured))?.until(at).ok()?;
         Some(maturity(&history, Model::default()).ok()?.equivalent_age_h)
     })
 }
 
-/// The breaks of a mix's own specimens at their age by the calendar.
-pub(super) fn breaks_by_age(shop: &Shop, mix: ObjectId) -> Vec<Break> {
-    breaks_at(shop, mix, |_, poured, at| Some(hours_between(poured, at)).filter(|hours| *hours >= 0.0))
+fn by_age(shop: &Shop, of: impl Fn(&ObjectId, &PourFacts) -> bool) -> Vec<Break> {
+    breaks_at(shop, of, |_, poured, at| Some(hours_between(poured, at)).filter(|hours| *hours >= 0.0))
 }
 
-/// The breaks of a mix, each at the age `age_h` finds from the temperature entries of its pour, the end of the
-/// pour and the moment of the break.
+/// The breaks of some pours, each at the age `age_h` finds from the temperature entries of its pour, the end of
+/// the pour and the moment of the break.
 fn breaks_at(
     shop: &Shop,
-    mix: ObjectId,
+    of: impl Fn(&ObjectId, &PourFacts) -> bool,
     age_h: impl Fn(&[&Step], Moment, Moment) -> Option<f64>,
 ) -> Vec<Break> {
-    let pours: Vec<(&ObjectId, &PourFacts)> = shop.pours.iter().filter(|(_, pour)| pour.mix == mix).collect();
     let mut breaks = Vec::new();
-    for (id, pour) in pours {
+    for (id, pour) in shop.pours.iter().filter(|(id, pour)| of(id, pour)) {
         let about =
             |step: &&Step| step.object == Some(*id) || step.pieces.iter().any(|it| pour.pieces.contains(it));
         let tested: Vec<_> = shop.of_kind(Kind::Strength).filter(about).filter_map(cylinder_break).collect();
