@@ -5,7 +5,7 @@ use std::time::Duration;
 use rustix::time::{ClockId, clock_gettime};
 
 /// Rounds of each measurement; the quickest counts, since everything else on the machine only adds.
-const ROUNDS: usize = 3;
+pub(crate) const ROUNDS: usize = 3;
 
 /// What the columns are.
 pub(crate) fn heading() {
@@ -17,6 +17,22 @@ pub(crate) fn show<A, B>(what: &str, work: impl Fn() -> A, yardstick: impl Fn() 
     let (work, yardstick) = (quickest(work), quickest(yardstick));
     let ratio = work.as_secs_f64() / yardstick.as_secs_f64().max(1e-9);
     println!("{what:<52} {:>9.4} {:>9.4} {ratio:>7.2}", work.as_secs_f64(), yardstick.as_secs_f64());
+}
+
+/// Prints figures that were taken in other processes, with the most memory each held, in KiB.
+pub(crate) fn show_taken(what: &str, work: (f64, u64), yardstick: Option<(f64, u64)>) {
+    let mb = |kib: u64| kib as f64 / 1024.0;
+    let Some(other) = yardstick else {
+        return println!("{what:<52} {:>9.4} {:>9} {:>7}   {:.0} MB", work.0, "-", "-", mb(work.1));
+    };
+    let ratio = work.0 / other.0.max(1e-9);
+    println!(
+        "{what:<52} {:>9.4} {:>9.4} {ratio:>7.2}   {:.0} MB, {:.0} MB",
+        work.0,
+        other.0,
+        mb(work.1),
+        mb(other.1)
+    );
 }
 
 fn quickest<A>(work: impl Fn() -> A) -> Duration {

@@ -19,16 +19,25 @@ pub(crate) fn perform(checkout: &Checkout, arguments: &[String]) -> bool {
         of_the_window(checkout, &mut ledger);
         return ledger.close();
     }
-    let ready = ledger.stage("build", "the benchmarks, as released", || {
-        let command =
-            checkout.cargo(["bench", "--locked", "--package", "trowelogue-tests", "--benches", "--no-run"]);
-        child::run(checkout, command, Shown::Quiet, "bench-build")
-    });
+    let papers = arguments.is_empty() || arguments.iter().any(|it| "papers".contains(it.as_str()));
+    let needs: BTreeSet<Need> = papers.then_some(Need::Typesetter).into_iter().collect();
+    let ready = setup::perform(checkout, &needs, &mut ledger)
+        && ledger.stage("build", "the benchmarks, as released", || {
+            let command = checkout.cargo([
+                "bench",
+                "--locked",
+                "--package",
+                "trowelogue-tests",
+                "--benches",
+                "--no-run",
+            ]);
+            child::run(checkout, command, Shown::Quiet, "bench-build")
+        });
     if ready {
         ledger.stage("bench", "figures of this machine", || {
             let mut command =
                 checkout.cargo(["bench", "--locked", "--package", "trowelogue-tests", "--benches", "--"]);
-            command.args(arguments);
+            command.args(arguments).env("TROWELOGUE_TYPESETTER", setup::typesetter(checkout));
             child::run(checkout, command, Shown::All, "bench")
         });
     }

@@ -12,7 +12,16 @@ use crate::checkout::Checkout;
 use crate::ledger::Ledger;
 
 pub(crate) use node::ensure_dist;
-pub(crate) use python::folder as validators;
+
+/// Where the validators lie.
+pub(crate) fn validators(checkout: &Checkout) -> std::path::PathBuf {
+    python::folder(checkout, &python::VALIDATORS)
+}
+
+/// The typesetter's Python.
+pub(crate) fn typesetter(checkout: &Checkout) -> std::path::PathBuf {
+    python::folder(checkout, &python::TYPESETTER).join("bin/python")
+}
 
 /// One thing a stage cannot do without.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -23,6 +32,8 @@ pub(crate) enum Need {
     PaperTools,
     /// Conformance validators of PDF files, in a Python environment of their own.
     Validators,
+    /// A general typesetter, to measure against.
+    Typesetter,
     /// A real engine that carries a folder between devices.
     Engine,
     /// Tools to make file systems that fail.
@@ -41,7 +52,7 @@ impl Need {
         match self {
             Self::WebView => &["libwebkit2gtk-4.1-dev", "pkg-config"],
             Self::PaperTools => &["qpdf", "poppler-utils", "mupdf-tools"],
-            Self::Validators => &["python3", "python3-venv"],
+            Self::Validators | Self::Typesetter => &["python3", "python3-venv"],
             Self::Engine => &["syncthing"],
             Self::FileSystems => &["xfsprogs"],
             Self::FrontEnd => &[],
@@ -69,7 +80,12 @@ pub(crate) fn perform(checkout: &Checkout, needs: &BTreeSet<Need>, ledger: &mut 
     }
     if ready && needs.contains(&Need::Validators) {
         ready &= ledger.stage("validators", "a Python environment with the paper validators", || {
-            python::ensure(checkout)
+            python::ensure(checkout, &python::VALIDATORS)
+        });
+    }
+    if ready && needs.contains(&Need::Typesetter) {
+        ready &= ledger.stage("typesetter", "a Python environment with a general typesetter", || {
+            python::ensure(checkout, &python::TYPESETTER)
         });
     }
     let folders: Vec<&str> = needs.iter().filter_map(|need| need.npm_folder()).collect();

@@ -7,6 +7,7 @@ use crate::body::setup::{Client, Job, Mix, Person, Piece, Product, RouteEntry, S
 use crate::body::{Body, Common, Details, Kind};
 use crate::id::{DeviceId, Hash, ObjectId, ShopId};
 use crate::moment::{Moment, Span};
+use crate::sums::fit::Break;
 use crate::text::{Text, text};
 
 /// What an entry is worth in the record.
@@ -230,6 +231,15 @@ pub struct PourFacts {
     pub hash: Hash,
 }
 
+/// Breaks of a mix's specimens without the entries they were recorded in.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct LentBreaks {
+    /// At their equivalent ages, where the temperatures of the pour are known.
+    pub by_maturity: Vec<Break>,
+    /// At their ages by the calendar.
+    pub by_age: Vec<Break>,
+}
+
 /// Objects of one type by id.
 pub type Table<T> = BTreeMap<ObjectId, Versions<T>>;
 
@@ -272,6 +282,9 @@ pub struct Shop {
     pub passphrase: Option<Hash>,
     /// The photos whose files are in the folder; none where nobody looked. No part of the recorded state.
     pub photos_here: Option<BTreeSet<Hash>>,
+    /// Breaks of pours that are not among the entries, by their mix: a paper lends them as numbers. None in a
+    /// folder. No part of the recorded state.
+    pub lent: BTreeMap<ObjectId, LentBreaks>,
     pub(crate) by_hash: BTreeMap<Hash, usize>,
     pub(crate) by_piece: BTreeMap<ObjectId, Vec<usize>>,
     pub(crate) by_kind: BTreeMap<Kind, Vec<usize>>,

@@ -13,8 +13,8 @@ use crate::wire::{self, Signed};
 /// What one line turned out to be.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Checked {
-    /// A good header of this device.
-    Header(DeviceId),
+    /// A good header: its device, and the device that one replaces.
+    Header(DeviceId, Option<DeviceId>),
     /// A good entry.
     Entry(Box<Record>),
     /// A good seal.
@@ -42,7 +42,7 @@ fn key_in(line: &str) -> Option<(DeviceId, PublicKey)> {
 
 fn check(line: &str, keys: &BTreeMap<DeviceId, PublicKey>) -> Checked {
     match segment::read_single(line, keys) {
-        Some((_, Signed::Header(header), _)) => Checked::Header(header.device),
+        Some((_, Signed::Header(header), _)) => Checked::Header(header.device, header.replaces),
         Some((_, Signed::Seal(seal), _)) => Checked::Seal(seal.device),
         Some((hash, Signed::Entry(entry), Body::Read(body))) => {
             Checked::Entry(Box::new(Record { hash, entry: *entry, after: None, body }))

@@ -76,6 +76,17 @@ fn next_segment<'a>(file: &'a [u8], at: &mut usize) -> Result<(u8, &'a [u8]), St
     Ok((marker, segment))
 }
 
+/// A file that says how it is to be turned (EXIF 2.32, tag 0112: a TIFF directory of one entry).
+pub(crate) fn turned(file: &[u8], turn: u8) -> Vec<u8> {
+    let Some(rest) = file.strip_prefix(&[0xFF, 0xD8]).filter(|_| turn != 1) else { return file.to_vec() };
+    let entry = [0x01, 0x12, 0, 3, 0, 0, 0, 1, 0, turn, 0, 0];
+    let note = [b"Exif\0\0MM\0*\0\0\0\x08\0\x01", &entry[..], &[0; 4]].concat();
+    let mut bytes = vec![0xFF, 0xD8];
+    push_segment(0xE1, &note, &mut bytes);
+    bytes.extend(rest);
+    bytes
+}
+
 fn push_segment(marker: u8, segment: &[u8], out: &mut Vec<u8>) {
     out.extend([0xFF, marker]);
     // A segment came from a two-byte length, so it fits one.

@@ -1,4 +1,4 @@
-"""Judges a PDF file for a profile: `validate.py 3a|3b|ua1|pikepdf FILE`. Exit 0 for a pass, 3 for findings."""
+"""Judges PDF files for a profile: `validate.py 3a|3b|ua1|pikepdf FILE…`. Exit 0 for a pass of all, 3 for findings."""
 
 import sys
 
@@ -17,7 +17,11 @@ def by_pikepdf(path):
     return report.passed, [str(finding) for finding in report.findings]
 
 
-profile, path = sys.argv[1:]
-passed, findings = by_pikepdf(path) if profile == "pikepdf" else by_page(profile, path)
-print("\n".join(findings[:20]))
-sys.exit(0 if passed else 3)
+profile, *paths = sys.argv[1:]
+good = True
+for path in paths:
+    passed, findings = by_pikepdf(path) if profile == "pikepdf" else by_page(profile, path)
+    good = good and passed
+    for finding in findings[:20]:
+        print(f"{path}: {finding}")
+sys.exit(0 if good else 3)

@@ -1,4 +1,4 @@
-//! The paper validators: a Python environment under `target/`, every version pinned.
+//! Python environments under `target/`, every version pinned: the paper validators, and a typesetter for the benchmarks.
 
 use std::path::{Path, PathBuf};
 
@@ -8,21 +8,33 @@ use crate::failure::Failure;
 use crate::say;
 use crate::tally::Tally;
 
-const REQUIREMENTS: &str = "src-tauri/xtask/requirements.txt";
-
-/// Where the environment lies; the tests are told by `TROWELOGUE_VENV`.
-pub(crate) fn folder(checkout: &Checkout) -> PathBuf {
-    checkout.target("venv")
+/// One environment: its folder under `target/`, and what is put into it.
+pub(crate) struct Environment {
+    folder: &'static str,
+    requirements: &'static str,
 }
 
-/// Makes the environment anew unless it was made from the requirements as they stand now.
+/// The validators; the tests are told where by `TROWELOGUE_VENV`.
+pub(crate) const VALIDATORS: Environment =
+    Environment { folder: "venv", requirements: "src-tauri/xtask/requirements.txt" };
+
+/// The typesetter; the benchmarks are told of its Python by `TROWELOGUE_TYPESETTER`.
+pub(crate) const TYPESETTER: Environment =
+    Environment { folder: "typesetter", requirements: "src-tauri/xtask/typesetter.txt" };
+
+/// Where an environment lies.
+pub(crate) fn folder(checkout: &Checkout, environment: &Environment) -> PathBuf {
+    checkout.target(environment.folder)
+}
+
+/// Makes an environment anew unless it was made from the requirements as they stand now.
 ///
 /// # Errors
 /// When Python is missing or a package cannot be installed.
-pub(crate) fn ensure(checkout: &Checkout) -> Result<Tally, Failure> {
-    let requirements = checkout.path(REQUIREMENTS);
+pub(crate) fn ensure(checkout: &Checkout, environment: &Environment) -> Result<Tally, Failure> {
+    let requirements = checkout.path(environment.requirements);
     let wanted = std::fs::read_to_string(&requirements).map_err(Failure::at("read", &requirements))?;
-    let folder = folder(checkout);
+    let folder = folder(checkout, environment);
     let stamp = folder.join("requirements.txt");
     if std::fs::read_to_string(&stamp).is_ok_and(|had| had == wanted) {
         say::note("all there");

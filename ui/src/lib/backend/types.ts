@@ -52,7 +52,6 @@ export type { PaperKind } from "../../generated/PaperKind";
 export type { PaperMade } from "../../generated/PaperMade";
 export type { PaperSize } from "../../generated/PaperSize";
 export type { PassphraseState } from "../../generated/PassphraseState";
-export type { Picture } from "../../generated/Picture";
 export type { PhotoRef } from "../../generated/PhotoRef";
 export type { PhotoShown } from "../../generated/PhotoShown";
 export type { PhotoState } from "../../generated/PhotoState";

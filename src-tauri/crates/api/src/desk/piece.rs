@@ -70,7 +70,7 @@ fn sheet(open: &Open, id: ObjectId) -> PieceSheet {
 fn card(open: &Open, id: ObjectId, now: Moment, plan: &PiecePlan) -> Vec<Fact> {
     let session = &open.session;
     let voice = session.voice;
-    let card = Maker { session, voice, now }.card(id);
+    let card = Maker { shop: session.shop(), photo: &|_| None, voice, now }.card(id);
     let route = plan
         .route
         .as_ref()

@@ -33,7 +33,7 @@ impl Maker<'_> {
     }
 
     fn group(&self, piece: ObjectId) -> CareGroup {
-        let shop = self.session.shop();
+        let shop = self.shop;
         let facts = shop.pieces.get(&piece).map(Versions::now);
         let coat = parts::last_coat(self, piece);
         let product = coat.map(|(_, product)| product);
@@ -53,7 +53,7 @@ impl Maker<'_> {
     }
 
     fn sealing(&self, piece: ObjectId, step: &Step, product: &Product) -> Vec<Fact> {
-        let coats = Case::new(self.session.shop(), piece).of(Kind::SealCoat).count();
+        let coats = Case::new(self.shop, piece).of(Kind::SealCoat).count();
         let facts = [
             (PRODUCT, Some(product.name.clone())),
             (CLASS, Some(self.voice.say(product.class.label()))),
@@ -74,7 +74,7 @@ impl Maker<'_> {
     }
 
     fn warranty(&self, piece: ObjectId) -> Vec<String> {
-        let shop = self.session.shop();
+        let shop = self.shop;
         let job = shop.pieces.get(&piece).and_then(|it| shop.jobs.get(&it.now().job?)).map(Versions::now);
         let terms = job.and_then(|it| it.warranty.clone()).or_else(|| shop.settings.warranty_brief.clone());
         terms
@@ -92,7 +92,7 @@ impl Maker<'_> {
             .touch_up_lot
             .as_ref()
             .map(|lot| crate::say::fill(TOUCH_UP_LOT, self.voice.lang, &[("lot", lot)]));
-        let contact = it.touch_up_contact.clone().or_else(|| self.session.shop().settings.contact.clone());
+        let contact = it.touch_up_contact.clone().or_else(|| self.shop.settings.contact.clone());
         let parts: Vec<String> = [contact, lot].into_iter().flatten().collect();
         (!parts.is_empty()).then(|| parts.join("; "))
     }

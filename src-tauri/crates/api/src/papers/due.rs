@@ -94,13 +94,13 @@ impl Maker<'_> {
     }
 
     fn warranty_end(&self, piece: ObjectId) -> Option<Stands<NaiveDate>> {
-        let months = self.session.shop().settings.warranty_months?;
+        let months = self.shop.settings.warranty_months?;
         let at = after(self.handover_day(piece)?, Term::Months(months)).ok()?;
         Some(Stands { at, basis: TERMS })
     }
 
     pub(super) fn handover(&self, piece: ObjectId) -> Option<&Step> {
-        let history = self.session.shop().history(piece);
+        let history = self.shop.history(piece);
         history.into_iter().rev().find(|step| step.kind == Some(Kind::Handover))
     }
 

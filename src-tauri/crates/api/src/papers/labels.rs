@@ -18,7 +18,7 @@ impl Maker<'_> {
     }
 
     fn label(&self, id: ObjectId) -> Option<Label> {
-        let shop = self.session.shop();
+        let shop = self.shop;
         let piece = shop.pieces.get(&id).map(Versions::now)?;
         let job = piece.job.and_then(|job| shop.jobs.get(&job)).map(Versions::now);
         Some(Label {
@@ -40,7 +40,7 @@ impl Maker<'_> {
     }
 
     fn lift(&self, piece: ObjectId) -> Option<Lift> {
-        let weight = safety::weight(&Case::new(self.session.shop(), piece))?;
+        let weight = safety::weight(&Case::new(self.shop, piece))?;
         let show = |kg| units::show(kg, Dimension::Kilogram, self.voice.system, self.voice.lang);
         Some(Lift { mass: show(weight.mass_kg), persons: weight.persons, limit: show(weight.limit_kg) })
     }

@@ -3,16 +3,20 @@
 //! A paper adds no entry. It carries the exact lines it was made from; lines of other clients' pieces, cost and
 //! internal notes are never among them.
 
+mod anew;
 mod care;
 mod due;
 mod labels;
 mod lines;
+mod making;
 mod parts;
 mod pictures;
 mod proof;
 mod record;
 mod reminders;
 mod steps;
+#[cfg(test)]
+mod tests;
 
 pub use proof::verify_paper;
 
@@ -21,10 +25,11 @@ use std::path::Path;
 use trowelogue_core::body::{Body, Kind};
 use trowelogue_core::id::{Hash, ObjectId};
 use trowelogue_core::moment::Moment;
-use trowelogue_core::shop::Step;
+use trowelogue_core::shop::{Shop, Step};
 use trowelogue_core::text::{Lang, Text, text};
 use trowelogue_papers::{self as made, PaperError};
 
+use self::making::{Carried, Making};
 use crate::dto::{PaperAsk, PaperKind, PaperMade, PaperSize};
 use crate::format::Voice;
 use crate::say::fill;
@@ -37,10 +42,16 @@ const OF_ONE: Text =
 const NO_PIECE: Text = text("The job has no piece.", "El trabajo no tiene ninguna pieza.");
 const FAILED: Text = text("The paper could not be made: {why}.", "No se pudo preparar el documento: {why}.");
 
+/// What makes a paper, and the version of its rules and words. Only the same makes the same pages.
+pub(crate) const TOOL: &str = concat!("Trowelogue ", env!("CARGO_PKG_VERSION"));
+pub(crate) const CATALOGUE: &str = env!("CARGO_PKG_VERSION");
+
 /// What every part of a paper is made with.
 pub(crate) struct Maker<'a> {
-    /// The session.
-    pub session: &'a Session,
+    /// What it is made from.
+    pub shop: &'a Shop,
+    /// The file of a photo, where it is at hand.
+    pub photo: &'a dyn Fn(&Hash) -> Option<Vec<u8>>,
     /// The reader of the paper.
     pub voice: Voice,
     /// The moment of issue.
@@ -66,29 +77,47 @@ impl Session {
         let pieces = self.pieces_of_paper(ask)?;
         let now = self.now();
         let voice = Voice { lang: ask.lang.into(), system: ask.units.into(), zone: self.voice.zone };
-        let lines = match (ask.kind, &pieces[..]) {
-            (PaperKind::Record, [piece]) => Some(self.lines_of(*piece)?),
-            _ => None,
-        };
-        let maker = Maker { session: self, voice, now };
-        let paper = match ask.paper {
-            PaperSize::A4 => made::model::Paper::A4,
-            PaperSize::Letter => made::model::Paper::Letter,
-        };
-        let options = made::model::Options { lang: voice.lang, paper };
-        let bytes = match (ask.kind, &pieces[..]) {
-            (PaperKind::Record, [piece]) => {
-                let record = maker.record(*piece, lines.unwrap_or_default());
-                match &self.link {
-                    Some(link) => made::signed_record(&record, &options, &proof::Hand(link)),
-                    None => made::process_record(&record, &options),
-                }
+        let options = made::model::Options { lang: voice.lang, paper: sheet(ask.paper) };
+        match (ask.kind, &pieces[..]) {
+            (PaperKind::Record, [piece]) => self.record_of(*piece, voice, now, ask.paper, &options),
+            (PaperKind::Record, _) => Err(ApiError::bad_input("piece", OF_ONE.get(voice.lang))),
+            (PaperKind::Care, _) => {
+                let photo = |hash: &Hash| self.photo(hash);
+                let maker = Maker { shop: self.shop(), photo: &photo, voice, now };
+                let made = made::care_sheet(&maker.care(&pieces), &options);
+                made.map_err(|error| failed(&error, voice.lang))
             }
-            (PaperKind::Record, _) => return Err(ApiError::bad_input("piece", OF_ONE.get(voice.lang))),
-            (PaperKind::Care, _) => made::care_sheet(&maker.care(&pieces), &options),
-            (PaperKind::Labels, _) => made::labels(&maker.labels(&pieces), &options),
+            (PaperKind::Labels, _) => {
+                let photo = |hash: &Hash| self.photo(hash);
+                let maker = Maker { shop: self.shop(), photo: &photo, voice, now };
+                let made = made::labels(&maker.labels(&pieces), &options);
+                made.map_err(|error| failed(&error, voice.lang))
+            }
+        }
+    }
+
+    /// The process record of a piece, with the lines it is made from inside.
+    fn record_of(
+        &mut self,
+        piece: ObjectId,
+        voice: Voice,
+        now: Moment,
+        paper: PaperSize,
+        options: &made::model::Options,
+    ) -> Result<Vec<u8>> {
+        let (lines, choice) = self.lines_of(piece)?;
+        let photo = |hash: &Hash| self.photo(hash);
+        let maker = Maker { shop: self.shop(), photo: &photo, voice, now };
+        let mut record = maker.record(piece, Vec::new());
+        let mut making = Making::new(self.shop(), &self.view.merged, piece, &voice, paper, &choice);
+        making.compare(&record, &Carried { shop: &lines.shop, lines: &lines.lines }, now, &photo);
+        record.attachments = lines.attachments(voice.lang);
+        record.attachments.push(making.attachment(voice.lang));
+        let made = match &self.link {
+            Some(link) => made::signed_record(&record, options, &proof::Hand(link)),
+            None => made::process_record(&record, options),
         };
-        bytes.map_err(|error| failed(&error, voice.lang))
+        made.map_err(|error| failed(&error, voice.lang))
     }
 
     /// Whether a paper is issued with this device's signature.
@@ -107,6 +136,13 @@ impl Session {
         } else {
             Ok(pieces)
         }
+    }
+}
+
+fn sheet(size: PaperSize) -> made::model::Paper {
+    match size {
+        PaperSize::A4 => made::model::Paper::A4,
+        PaperSize::Letter => made::model::Paper::Letter,
     }
 }
 

@@ -4,6 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use trowelogue_core::body::setup::{MaterialClass, Piece, Product};
 use trowelogue_core::body::{Body, Kind};
+use trowelogue_core::fold;
 use trowelogue_core::id::{Hash, ObjectId};
 use trowelogue_core::materials;
 use trowelogue_core::moment;
@@ -31,7 +32,7 @@ const CLASS_DEFAULT: Text = text("class default", "valor de la clase");
 impl Maker<'_> {
     /// Who made the paper, when and with what. Its id follows from what it is made of: same input, same paper.
     pub(super) fn imprint(&self, what: &str, about: &[ObjectId]) -> Imprint {
-        let shop = self.session.shop();
+        let shop = self.shop;
         let lines = [&shop.settings.address, &shop.settings.contact];
         let contact = lines.into_iter().flatten().flat_map(|it| it.lines()).map(str::to_owned).collect();
         let local = self.voice.local(&self.now);
@@ -41,13 +42,13 @@ impl Maker<'_> {
             issued: local,
             issued_text: self.voice.moment(&local),
             paper_id: self.paper_id(what, about),
-            tool: concat!("Trowelogue ", env!("CARGO_PKG_VERSION")).into(),
-            catalogue: env!("CARGO_PKG_VERSION").into(),
+            tool: super::TOOL.into(),
+            catalogue: super::CATALOGUE.into(),
         }
     }
 
     fn paper_id(&self, what: &str, about: &[ObjectId]) -> String {
-        let digest = self.session.digest();
+        let digest = fold::digest(self.shop).to_string();
         let pieces: String = about.iter().map(ToString::to_string).collect();
         let how = format!("{:?}{:?}", self.voice.lang, self.voice.system);
         let parts = [what, &digest, &pieces, &how, &moment::write(&self.now)];
@@ -59,7 +60,7 @@ impl Maker<'_> {
 
     /// The piece and whom it is for.
     pub(crate) fn card(&self, id: ObjectId) -> PieceCard {
-        let shop = self.session.shop();
+        let shop = self.shop;
         let Some(piece) = shop.pieces.get(&id).map(Versions::now) else { return PieceCard::default() };
         let job = piece.job.and_then(|job| shop.jobs.get(&job)).map(Versions::now);
         let client = job.and_then(|job| shop.clients.get(&job.client?)).map(Versions::now);
@@ -77,7 +78,7 @@ impl Maker<'_> {
     }
 
     fn card_facts(&self, id: ObjectId, piece: &Piece) -> Vec<Fact> {
-        let shop = self.session.shop();
+        let shop = self.shop;
         let job = piece.job.and_then(|job| shop.jobs.get(&job)).map(Versions::now);
         let pour = shop.pour_of(id);
         let mix = pour.map(|(_, pour)| pour.mix).or(piece.mix);
@@ -114,7 +115,7 @@ impl Maker<'_> {
                 used.entry(product).or_default().push(step);
             }
         }
-        let shop = self.session.shop();
+        let shop = self.shop;
         let known = used.into_iter().filter_map(|(id, steps)| Some((shop.products.get(&id)?.now(), steps)));
         known.map(|(product, steps)| self.product(product, &steps)).collect()
     }
@@ -199,7 +200,7 @@ pub(super) fn product_of(step: &Step) -> Option<ObjectId> {
 
 /// The newest coat of sealer in force on a piece, with its product.
 pub(super) fn last_coat<'a>(maker: &'a Maker<'_>, piece: ObjectId) -> Option<(&'a Step, &'a Product)> {
-    let shop = maker.session.shop();
+    let shop = maker.shop;
     let history = shop.history(piece);
 
     history.into_iter().rev().find_map(|step| {

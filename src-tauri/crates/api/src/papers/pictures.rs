@@ -31,7 +31,7 @@ impl Maker<'_> {
 
     /// The course of a piece; none where nothing was done and nothing is known to be ahead.
     pub(super) fn column(&self, piece: ObjectId, findings: &[Finding]) -> Option<Column> {
-        let shop = self.session.shop();
+        let shop = self.shop;
         let plan = plan::next_with(shop, piece, self.now, findings);
         let when = |moment: &Moment| self.voice.moment(moment);
         let teller = Teller { voice: &self.voice, shop, when: &when, key: &|it| it.rule.code.to_owned() };
@@ -48,7 +48,7 @@ impl Maker<'_> {
 
     /// The same as pictures.
     pub(crate) fn chart_pictures(&self, piece: ObjectId) -> Vec<Picture> {
-        let case = Case::new(self.session.shop(), piece);
+        let case = Case::new(self.shop, piece);
         let seen = rules::strength_seen(&case, self.now, self.voice.lang);
         let strength = chart::strength(&seen, self.voice.system, self.voice.lang);
         let climate = chart::climate(&self.readings(&case), self.voice.system, self.voice.lang);
@@ -61,7 +61,7 @@ impl Maker<'_> {
 
     /// What an entry read of air and surface, with the margin asked for.
     pub(crate) fn reading(&self, step: &Step) -> Option<ClimateReading> {
-        let shop = self.session.shop();
+        let shop = self.shop;
         let ([air_c, rh_pct, surface_c], product) = match step.body()? {
             Body::Climate(it) => ([it.air_c, it.rh_pct, it.surface_c], None),
             Body::SealCoat(it) => ([it.air_c, it.rh_pct, it.surface_c], shop.products.get(&it.product)),
@@ -77,14 +77,14 @@ impl Maker<'_> {
     /// The plan with the places of fills, flaws and photos on it; none where no place was recorded.
     pub(super) fn map(&self, piece: ObjectId) -> Option<Figure> {
         let spots = self.standing_spots(piece);
-        let facts = self.session.shop().pieces.get(&piece).map(Versions::now)?;
+        let facts = self.shop.pieces.get(&piece).map(Versions::now)?;
         let lang = self.voice.lang;
         (!spots.is_empty()).then(|| figure(marked(facts, &spots, MAP_SIDE, self.voice.system, lang), true))
     }
 
     /// The plan with its measures and the places on it, large.
     pub(super) fn plan(&self, piece: ObjectId) -> Option<Figure> {
-        let facts = self.session.shop().pieces.get(&piece).map(Versions::now)?;
+        let facts = self.shop.pieces.get(&piece).map(Versions::now)?;
         let spots = self.standing_spots(piece);
         let plan = measured(facts, &spots, PLAN_ROOM, self.voice.system, self.voice.lang);
         Some(figure(plan, false))
@@ -96,7 +96,7 @@ impl Maker<'_> {
 
     /// Every place that the entries in force name on the plan of a piece, with the entry.
     pub(crate) fn spots(&self, piece: ObjectId, may: impl Fn(&Step) -> bool) -> Vec<(&Step, Spot)> {
-        let history = self.session.shop().history(piece).into_iter().filter(|step| may(step));
+        let history = self.shop.history(piece).into_iter().filter(|step| may(step));
         history
             .flat_map(|step| places(step).into_iter().map(move |at| (step, at)))
             .map(|(step, at)| {

@@ -13,6 +13,7 @@ use trowelogue_journal::excerpt::{Checked, check_lines};
 use trowelogue_journal::keys::PublicKey;
 use trowelogue_papers::seal::{self, Difference, Sealed, Signer};
 
+use super::anew::{self, Anew};
 use super::lines;
 use crate::dto::report::{BreakRow, NoteRow, Verify};
 use crate::say::fill;
@@ -57,6 +58,45 @@ const NOT_ACCEPTED: Text = text(
     "el dispositivo que lo selló no está aceptado en este taller",
 );
 
+const OTHER_VERSION: Text = text(
+    "the pages were not made anew: the paper was made with {tool}, and only that version makes the same pages",
+    "las páginas no se hicieron de nuevo: el documento se hizo con {tool} y solo esa versión hace las mismas páginas",
+);
+const LACKING: Text = text(
+    "{file} is missing or cannot be read: the pages cannot be compared with the entries inside",
+    "{file} falta o no se puede leer: las páginas no se pueden comparar con las entradas que contiene",
+);
+const BEYOND: Text = text(
+    "the pages were not compared with the entries inside: {parts} rest on entries that may not be carried in it",
+    "las páginas no se compararon con las entradas que contiene: {parts} se basan en entradas que no puede llevar",
+);
+const NOT_MADE: Text =
+    text("the pages could not be made anew: {why}", "las páginas no se pudieron hacer de nuevo: {why}");
+const COMPARED: Text = text(
+    "every page was made anew from the entries inside and is the same",
+    "cada página se hizo de nuevo con las entradas que contiene y es igual",
+);
+const PHOTOS_UNSEEN: Text = text(
+    "every page was made anew from the entries inside and is the same; photos were taken as they are in it, since no folder was given",
+    "cada página se hizo de nuevo con las entradas que contiene y es igual; las fotos se tomaron como están en él, porque no se indicó la carpeta",
+);
+const STATED: Text = text(
+    "some of it stands in no entry inside, and the seal alone vouches for it: {what}",
+    "una parte no figura en ninguna entrada que contiene y solo la respalda el sello: {what}",
+);
+const PRICED: Text = text("changes without their price", "cambios sin su precio");
+const LENT: Text = text("breaks of other pours of the mix", "roturas de otros vertidos de la mezcla");
+const WORDS_DIFFER: Text = text(
+    "page {page} differs from what the entries say: it reads “{stands}”, the entries say “{says}”",
+    "la página {page} difiere de lo que dicen las entradas: se lee «{stands}», las entradas dicen «{says}»",
+);
+const PART_DIFFERS: Text =
+    text("{part} differs from what the entries say", "{part} difiere de lo que dicen las entradas");
+const UNTOLD: Text = text(
+    "the shop's logs hold {count} entries about the piece, written before the paper was issued, that are not in it",
+    "los registros del taller tienen {count} entradas sobre la pieza, escritas antes de emitirse el documento, que no están en él",
+);
+
 /// The device of a session as the one who signs papers.
 pub(super) struct Hand<'a>(pub(super) &'a trowelogue_journal::Shop);
 
@@ -89,6 +129,7 @@ pub fn verify_paper(setup: &Setup, file: &Path, folder: Option<&Path>) -> Result
     proof.parts(&sealed);
     let signed = proof.signature(&sealed);
     let held = proof.entries(&sealed);
+    proof.anew(&bytes, &sealed, session.as_ref());
     match session {
         Some(session) => proof.belongs(session.shop(), &sealed, signed, &held),
         None => proof.note("not_compared", NOT_COMPARED),
@@ -137,7 +178,10 @@ impl Proof {
     }
 
     fn note(&mut self, kind: &'static str, words: Text) {
-        let text = words.get(self.lang).to_owned();
+        self.noted(kind, words.get(self.lang).to_owned());
+    }
+
+    fn noted(&mut self, kind: &'static str, text: String) {
         self.notes.push(NoteRow {
             kind,
             file: Some(self.name.clone()),
@@ -192,11 +236,55 @@ impl Proof {
                     let text = BAD_ENTRY.get(self.lang).to_owned();
                     self.broken(Some(lines::NAME), Some(number), "entry_signature", text);
                 }
-                Checked::Header(_) | Checked::Seal(_) => {}
+                Checked::Header(..) | Checked::Seal(_) => {}
             }
         }
         self.entries = held.len();
         held
+    }
+
+    /// Whether the pages are those that the entries inside make.
+    fn anew(&mut self, file: &[u8], sealed: &Sealed, session: Option<&Session>) {
+        let lang = self.lang;
+        match anew::compare(file, sealed, session) {
+            Anew::OtherVersion(tool) => {
+                self.noted("other_version", fill(OTHER_VERSION, lang, &[("tool", &tool)]))
+            }
+            Anew::Lacking(inside) => {
+                self.broken(Some(inside), None, "cannot_compare", fill(LACKING, lang, &[("file", &inside)]));
+            }
+            Anew::Beyond(parts) => {
+                self.noted("beyond_entries", fill(BEYOND, lang, &[("parts", &parts.join(", "))]));
+            }
+            Anew::Failed(why) => {
+                self.broken(None, None, "cannot_compare", fill(NOT_MADE, lang, &[("why", &why)]))
+            }
+            Anew::Made(differences) if differences.is_empty() => {
+                self.note("made_anew", if session.is_some() { COMPARED } else { PHOTOS_UNSEEN });
+            }
+            Anew::Made(differences) => differences.iter().for_each(|it| self.differs(it)),
+        }
+        self.stated(&anew::stated(sealed));
+    }
+
+    fn differs(&mut self, difference: &anew::Difference) {
+        let text = match difference {
+            anew::Difference::Words(page, stands, says) => {
+                fill(WORDS_DIFFER, self.lang, &[("page", page), ("stands", stands), ("says", says)])
+            }
+            anew::Difference::Part(part) => fill(PART_DIFFERS, self.lang, &[("part", part)]),
+        };
+        self.broken(None, None, "differs_from_entries", text);
+    }
+
+    /// What only the seal vouches for.
+    fn stated(&mut self, (priced, lent): &(bool, bool)) {
+        let what = [(PRICED, *priced), (LENT, *lent)];
+        let what: Vec<&str> =
+            what.iter().filter(|(_, it)| *it).map(|(words, _)| words.get(self.lang)).collect();
+        if !what.is_empty() {
+            self.noted("stated", fill(STATED, self.lang, &[("what", &what.join(", "))]));
+        }
     }
 
     /// Whether entries and device are those of the shop.
@@ -205,10 +293,22 @@ impl Proof {
             let text = format!("{} ({hash})", FOREIGN.get(self.lang));
             self.broken(Some(lines::NAME), None, "entry_unknown", text);
         }
+        let untold = untold(shop, sealed, held);
+        if untold > 0 {
+            self.noted("entries_untold", fill(UNTOLD, self.lang, &[("count", &untold)]));
+        }
         let device = sealed.device.as_deref().and_then(|id| id.parse().ok());
         let known = device.and_then(|id| shop.devices.get(&id));
         if signed && known.is_none_or(|it| it.status == DeviceStatus::Apart) {
             self.note("device_apart", NOT_ACCEPTED);
         }
     }
+}
+
+/// How many entries about the piece, older than the paper, it could have carried and does not.
+fn untold(shop: &Shop, sealed: &Sealed, held: &BTreeSet<Hash>) -> usize {
+    let Some(piece) = anew::piece(sealed) else { return 0 };
+    let Ok(issued) = trowelogue_core::moment::parse(&sealed.issued) else { return 0 };
+    let of_piece = shop.steps_of(piece).filter(|step| super::may_stand(step) && step.wrote <= issued);
+    of_piece.filter(|step| !held.contains(&step.hash)).count()
 }

@@ -7,9 +7,9 @@ use trowelogue_core::id::{DeviceId, ObjectId};
 use trowelogue_core::rules::{self, State};
 use trowelogue_core::shop::{self, DeviceStatus, Status};
 use trowelogue_core::text::{Text, text};
-use trowelogue_papers::model::{Device, Fact, Photo, ProcessRecord, Term};
+use trowelogue_papers::model::{Attachment, Device, Fact, Photo, ProcessRecord, Term};
 
-use super::{Maker, lines};
+use super::Maker;
 use crate::reading::{first_upper, title};
 use crate::say::fill;
 
@@ -86,9 +86,9 @@ const GLOSSARY: [(Text, Text); 6] = [
 ];
 
 impl Maker<'_> {
-    pub(super) fn record(&self, piece: ObjectId, entry_lines: Vec<u8>) -> ProcessRecord {
+    pub(super) fn record(&self, piece: ObjectId, attachments: Vec<Attachment>) -> ProcessRecord {
         let steps = self.standing(piece);
-        let findings = rules::check_piece(self.session.shop(), piece);
+        let findings = rules::check_piece(self.shop, piece);
         ProcessRecord {
             imprint: self.imprint("record", &[piece]),
             piece: self.card(piece),
@@ -106,12 +106,12 @@ impl Maker<'_> {
             photos: self.photos(&steps),
             glossary: self.glossary(),
             basis: self.bases(),
-            attachments: vec![lines::attachment(entry_lines, self.voice.lang)],
+            attachments,
         }
     }
 
     fn summary(&self, piece: ObjectId, steps: &[&shop::Step], findings: &[rules::Finding]) -> Vec<Fact> {
-        let shop = self.session.shop();
+        let shop = self.shop;
         let case = rules::Case::new(shop, piece);
         let route = trowelogue_core::routes::in_use(&case);
         let coats = case.of(Kind::SealCoat).count();
@@ -133,7 +133,7 @@ impl Maker<'_> {
 
     /// When and to whom a piece was handed over.
     pub(super) fn handed_over(&self, piece: ObjectId) -> Option<String> {
-        let history = self.session.shop().history(piece);
+        let history = self.shop.history(piece);
         let (step, who) = history.into_iter().rev().find_map(|step| match step.body() {
             Some(Body::Handover(it)) => Some((step, it.received_by.clone())),
             _ => None,
@@ -145,7 +145,7 @@ impl Maker<'_> {
     fn people(&self, steps: &[&shop::Step]) -> String {
         let mut names: Vec<String> = Vec::new();
         for step in steps {
-            let name = self.session.shop().person_name(step.person);
+            let name = self.shop.person_name(step.person);
             if !names.contains(&name) {
                 names.push(name);
             }
@@ -163,7 +163,7 @@ impl Maker<'_> {
     }
 
     fn never_recorded(&self, piece: ObjectId) -> Vec<String> {
-        let case = rules::Case::new(self.session.shop(), piece);
+        let case = rules::Case::new(self.shop, piece);
         let missing = EXPECTED.iter().filter(|(kind, _)| case.of(*kind).next().is_none());
         missing.map(|(_, words)| self.voice.say(*words)).collect()
     }
@@ -174,7 +174,7 @@ impl Maker<'_> {
             *counts.entry(step.device).or_default() += 1;
         }
         let device = |(id, count): (DeviceId, usize)| {
-            let known = self.session.shop().devices.get(&id);
+            let known = self.shop.devices.get(&id);
             let status = match known.map(|it| it.status) {
                 Some(DeviceStatus::Accepted) => ACCEPTED,
                 Some(DeviceStatus::Retired) => RETIRED,
@@ -204,15 +204,11 @@ impl Maker<'_> {
                     hash: photo.hash.to_string(),
                     alt: photo.caption.clone().unwrap_or_else(|| caption.clone()),
                     caption,
-                    jpeg: self.photo(&photo.hash),
+                    jpeg: (self.photo)(&photo.hash),
                 });
             }
         }
         photos
-    }
-
-    fn photo(&self, hash: &trowelogue_core::id::Hash) -> Option<Vec<u8>> {
-        self.session.photo(hash)
     }
 
     fn glossary(&self) -> Vec<Term> {

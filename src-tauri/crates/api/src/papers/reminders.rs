@@ -49,7 +49,7 @@ impl Maker<'_> {
     /// The reminders of pieces as a file.
     pub(crate) fn calendar(&self, pieces: &[ObjectId]) -> Vec<u8> {
         let codes: Vec<String> =
-            pieces.iter().map(|it| crate::format::piece_code(self.session.shop(), *it)).collect();
+            pieces.iter().map(|it| crate::format::piece_code(self.shop, *it)).collect();
         let calendar = Calendar {
             tool: concat!("Trowelogue ", env!("CARGO_PKG_VERSION")).into(),
             name: fill(TITLE, self.voice.lang, &[("pieces", &crate::say::list(codes, 6))]),
@@ -118,7 +118,7 @@ impl Maker<'_> {
         title: Text,
         (day, said, alarm): (NaiveDate, String, Alarm),
     ) -> Event {
-        let shop = self.session.shop();
+        let shop = self.shop;
         let piece = shop.pieces.get(&id).map(Versions::now);
         let named = piece.map(|it| format!("{} {}", it.code, it.name)).unwrap_or_default();
         let site = piece.and_then(|it| shop.jobs.get(&it.job?)).and_then(|job| job.now().site.clone());

@@ -18,11 +18,11 @@ const STRUCK: Text = text("struck", "anulada");
 impl Maker<'_> {
     /// Every entry of the piece that may stand in a paper, in order of work.
     pub(super) fn standing(&self, piece: ObjectId) -> Vec<&shop::Step> {
-        self.session.shop().steps_of(piece).filter(|step| may_stand(step)).collect()
+        self.shop.steps_of(piece).filter(|step| may_stand(step)).collect()
     }
 
     pub(super) fn step(&self, step: &shop::Step, findings: &[rules::Finding]) -> Step {
-        let shop = self.session.shop();
+        let shop = self.shop;
         let caused = findings.iter().filter(|it| it.entries.contains(&step.hash));
         Step {
             when: self.voice.span(&step.done),
@@ -40,7 +40,7 @@ impl Maker<'_> {
     }
 
     fn device_name(&self, step: &shop::Step) -> String {
-        let device = self.session.shop().devices.get(&step.device);
+        let device = self.shop.devices.get(&step.device);
         device.and_then(|it| it.name.clone()).unwrap_or_else(|| step.device.to_string())
     }
 
@@ -48,8 +48,8 @@ impl Maker<'_> {
         let common = step.common()?;
         let region = common.region.map(|it| self.voice.say(it.label()));
         let place = common.place.map(|it| self.voice.say(it.label()));
-        let pour = step.object.filter(|id| self.session.shop().pours.contains_key(id));
-        let pour = pour.map(|id| name_of(self.session.shop(), id));
+        let pour = step.object.filter(|id| self.shop.pours.contains_key(id));
+        let pour = pour.map(|id| name_of(self.shop, id));
         let parts: Vec<String> = [region, place, pour].into_iter().flatten().collect();
         (!parts.is_empty()).then(|| parts.join(", "))
     }
@@ -58,7 +58,7 @@ impl Maker<'_> {
     fn values(&self, step: &shop::Step) -> Vec<Fact> {
         let price = crate::format::label_of(&self.voice, trowelogue_core::body::Kind::ChangeAgreed, "price");
         let is_change = matches!(step.body(), Some(Body::ChangeAgreed(_)));
-        let shown = facts_of(&self.voice, self.session.shop(), step).into_iter();
+        let shown = facts_of(&self.voice, self.shop, step).into_iter();
         shown.filter(|it| !(is_change && it.label == price)).map(|it| Fact::new(it.label, it.value)).collect()
     }
 
@@ -85,7 +85,7 @@ impl Maker<'_> {
             basis: finding.rule.basis.words(self.voice.lang),
             remedy: self.voice.say(finding.rule.remedy),
             clears: finding.clears_at.as_ref().map(|it| self.voice.moment(it)),
-            entries: entry_lines(&self.voice, self.session.shop(), &finding.entries),
+            entries: entry_lines(&self.voice, self.shop, &finding.entries),
         }
     }
 
@@ -108,7 +108,7 @@ impl Maker<'_> {
 
     /// Corrections and strikes, each with both versions.
     pub(super) fn corrections(&self, steps: &[&shop::Step]) -> Vec<Correction> {
-        let shop = self.session.shop();
+        let shop = self.shop;
         let mut corrections = Vec::new();
         for step in steps {
             let before = step.corrects.and_then(|first| shop.step(&first));
@@ -126,7 +126,7 @@ impl Maker<'_> {
     fn correction(&self, before: &shop::Step, by: &shop::Step, why: String, replaced: bool) -> Correction {
         Correction {
             what: first_upper(&title(&self.voice, before)),
-            who: self.session.shop().person_name(by.person),
+            who: self.shop.person_name(by.person),
             when: self.voice.moment(&by.wrote),
             why,
             before_hash: short(&before.hash),

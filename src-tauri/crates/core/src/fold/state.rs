@@ -35,6 +35,7 @@ pub(crate) fn build(merged: &Merged, log: &Log, trust: &Trust, statuses: &Status
         erased: trust.erased.iter().map(|at| log.records[*at].hash).collect(),
         passphrase: trust.passphrase.map(|at| log.records[at].hash),
         photos_here: None,
+        lent: BTreeMap::new(),
         by_hash: log.records.iter().enumerate().map(|(at, it)| (it.hash, at)).collect(),
         by_piece: BTreeMap::new(),
         by_kind: BTreeMap::new(),

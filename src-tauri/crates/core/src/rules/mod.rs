@@ -34,7 +34,7 @@ pub use declare::{Basis, Look, Rule, Severity};
 pub use finding::{Fact, FactValue, Finding, State};
 pub use hit::{Gate, GateState, Hit, Planned, Verdict};
 pub(crate) use strength::Curves;
-pub use strength::{mix_seen, strength_seen};
+pub use strength::{lend, mix_seen, strength_seen};
 
 use crate::id::{Hash, ObjectId};
 use crate::moment::Moment;

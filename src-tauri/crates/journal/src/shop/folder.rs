@@ -35,7 +35,12 @@ pub fn read_folder_on(disk: &Arc<dyn Disk>, folder: &Path) -> Result<Reading, Er
 
 /// The name of the shop in a folder, as its `shop.json` has it.
 pub fn shop_name(folder: &Path) -> Result<String, Error> {
-    Ok(home::read_shop_file(&RealDisk, folder)?.name)
+    Ok(shop_file(folder)?.name)
+}
+
+/// The `shop.json` of a folder, checked.
+pub fn shop_file(folder: &Path) -> Result<ShopFile, Error> {
+    home::read_shop_file(&RealDisk, folder)
 }
 
 /// The shop in a folder, as its `shop.json` has it.

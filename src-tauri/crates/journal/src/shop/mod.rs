@@ -275,6 +275,7 @@ impl Shop {
     /// The exact lines with the given hashes, and a header for each device among them.
     pub fn excerpt(&mut self, wanted: &BTreeSet<Hash>) -> Result<Excerpt, Error> {
         self.ensure_read()?;
+        self.look_at_own_log()?;
         Ok(folder::excerpt(&self.scanner, self.home.disk.as_ref(), wanted))
     }
 

@@ -32,9 +32,7 @@ impl Shop {
     /// Before any read, everything is new.
     pub fn sweep(&mut self) -> Result<Sweep, Error> {
         let mut round = if self.was_read {
-            let journal = self.journal_dir();
-            let device = self.device().to_string();
-            self.scanner.round(Root::Journal, &journal, &device, None)?
+            self.own_round()?
         } else {
             self.was_read = true;
             self.read_journal()?
@@ -61,6 +59,20 @@ impl Shop {
         if self.scanner.index.is_empty() && self.scanner.tracked.is_empty() {
             self.read_journal()?;
         }
+        Ok(())
+    }
+
+    fn own_round(&mut self) -> Result<Round, Error> {
+        let journal = self.journal_dir();
+        let device = self.device().to_string();
+        self.scanner.round(Root::Journal, &journal, &device, None)
+    }
+
+    /// Looks at the files of the own log: what was written since the last look stands in files nobody has read yet.
+    /// What comes of it waits for the next sweep.
+    pub(super) fn look_at_own_log(&mut self) -> Result<(), Error> {
+        let round = self.own_round()?;
+        self.pending.join(round);
         Ok(())
     }
 

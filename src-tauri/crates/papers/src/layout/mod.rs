@@ -7,6 +7,8 @@ mod core;
 mod facts;
 mod figure;
 mod flow;
+#[cfg(test)]
+mod hostile;
 mod pages;
 mod paragraph;
 mod pictured;

@@ -5,7 +5,7 @@ use crate::model::{Options, Paper, ProcessRecord};
 use crate::sample;
 use crate::scene::{Ink, Item, Scene};
 
-fn scene(record: &ProcessRecord, options: Options) -> Scene {
+pub(super) fn scene(record: &ProcessRecord, options: Options) -> Scene {
     let mut c = crate::record::compose(record, &options);
     let slabs = c.finish().unwrap();
     crate::sheet::scene(c, slabs, &record.imprint, &options, "title".into(), "subject".into())
@@ -24,7 +24,7 @@ fn hostile() -> ProcessRecord {
     record
 }
 
-fn texts(items: &[Item]) -> Vec<(f64, f64, f64, f64)> {
+pub(super) fn texts(items: &[Item]) -> Vec<(f64, f64, f64, f64)> {
     let inked = |item: &&Item| match &item.ink {
         Ink::Text { word, glyphs, .. } => !word.text.trim().is_empty() && glyphs.0 < glyphs.1,
         _ => false,
@@ -33,7 +33,7 @@ fn texts(items: &[Item]) -> Vec<(f64, f64, f64, f64)> {
 }
 
 /// The box of the letters without the room for accents above capitals.
-fn ink_box(item: &Item) -> (f64, f64, f64, f64) {
+pub(super) fn ink_box(item: &Item) -> (f64, f64, f64, f64) {
     let (left, top, right, bottom) = item.bounds();
     let trailing = match &item.ink {
         Ink::Text { word, style, .. } => word.trailing * style.size,

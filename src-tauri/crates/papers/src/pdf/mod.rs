@@ -137,15 +137,47 @@ fn is_empty(doc: &Document, resources: ObjectId, key: &[u8]) -> bool {
 fn save(mut doc: Document) -> Result<Vec<u8>, PaperError> {
     doc.version = "1.7".into();
     doc.compress();
-    let options = SaveOptions::builder()
-        .use_object_streams(true)
-        .use_xref_streams(true)
-        .max_objects_per_stream(2000)
-        .compression_level(9)
-        .build();
+    doc.objects.values_mut().for_each(end_plainly);
+    let last = doc.max_id;
     let mut bytes = Vec::new();
-    doc.save_with_options(&mut bytes, options).map_err(|e| PaperError::Assembly(e.to_string()))?;
-    Ok(bytes)
+    // Another number of objects makes other streams; one try in some hundred has to be made again.
+    for most in (LEAST_OBJECTS..=MOST_OBJECTS).rev() {
+        doc.max_id = last;
+        bytes.clear();
+        let options = SaveOptions::builder()
+            .use_object_streams(true)
+            .use_xref_streams(true)
+            .max_objects_per_stream(most)
+            .compression_level(9)
+            .build();
+        doc.save_with_options(&mut bytes, options).map_err(|e| PaperError::Assembly(e.to_string()))?;
+        if !has_doubtful_end(&bytes) {
+            return Ok(bytes);
+        }
+    }
+    Err(PaperError::Assembly("the objects cannot be packed".into()))
+}
+
+/// How many objects go into a stream.
+const MOST_OBJECTS: usize = 2000;
+const LEAST_OBJECTS: usize = 1980;
+
+/// A packed stream whose last byte is a carriage return stays unpacked: with the line feed that ends every stream
+/// in the file it would read as one line end of two bytes, and a reader could count the stream a byte too short.
+fn end_plainly(object: &mut Object) {
+    if let Object::Stream(stream) = object
+        && stream.dict.has(b"Filter")
+        && stream.content.ends_with(b"\r")
+        && let Ok(plain) = stream.decompressed_content()
+    {
+        stream.dict.remove(b"Filter");
+        stream.set_content(plain);
+    }
+}
+
+fn has_doubtful_end(file: &[u8]) -> bool {
+    const DOUBTFUL: &[u8] = b"\r\nendstream";
+    file.windows(DOUBTFUL.len()).any(|it| it == DOUBTFUL)
 }
 
 #[expect(clippy::needless_pass_by_value, reason = "has the form map_err asks for")]

@@ -28,6 +28,8 @@ pub struct Sealed {
     pub paper: String,
     /// Tool and version that made it.
     pub tool: String,
+    /// Version of rules and words it was made with.
+    pub catalogue: String,
     /// Moment of issue, RFC 3339.
     pub issued: String,
     /// The device that sealed it.
@@ -42,6 +44,8 @@ pub struct Sealed {
     pub differences: Vec<Difference>,
     /// Files carried inside, by name, without the seal.
     pub attachments: BTreeMap<String, Vec<u8>>,
+    /// The parts as they are now.
+    pub parts: Vec<Part>,
 }
 
 /// Looks at a file. `Ok(None)`: a PDF without a seal.
@@ -64,6 +68,7 @@ pub fn look(file: &[u8]) -> Result<Option<Sealed>, String> {
     Ok(Some(Sealed {
         paper: word("paper").unwrap_or_default(),
         tool: word("tool").unwrap_or_default(),
+        catalogue: word("catalogue").unwrap_or_default(),
         issued: word("issued").unwrap_or_default(),
         device: word("device"),
         key: word("key"),
@@ -71,6 +76,7 @@ pub fn look(file: &[u8]) -> Result<Option<Sealed>, String> {
         signature: word("signature"),
         differences,
         attachments: carried(&doc),
+        parts: found,
     }))
 }
 

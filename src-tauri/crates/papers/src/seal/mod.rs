@@ -6,6 +6,7 @@
 
 mod canon;
 mod claim;
+mod drawn;
 mod look;
 mod parts;
 #[cfg(test)]
@@ -18,6 +19,7 @@ use trowelogue_core::id::Hash;
 use crate::PaperError;
 use crate::model::{Attachment, Relation};
 
+pub use drawn::{Drawn, drawn};
 pub use look::{Difference, Sealed, look};
 pub use parts::Part;
 

@@ -127,13 +127,13 @@ fn resources(doc: &Document, pages: &BTreeMap<u32, ObjectId>, key: &[u8]) -> Vec
     found
 }
 
-fn resource<'d>(doc: &'d Document, page: ObjectId, key: &[u8]) -> Option<&'d Dictionary> {
+pub(super) fn resource<'d>(doc: &'d Document, page: ObjectId, key: &[u8]) -> Option<&'d Dictionary> {
     let page = doc.get_dictionary(page).ok()?;
     let resources = resolved(doc, page.get(b"Resources").ok()?)?;
     resolved(doc, resources.get(key).ok()?)
 }
 
-fn resolved<'d>(doc: &'d Document, object: &'d Object) -> Option<&'d Dictionary> {
+pub(super) fn resolved<'d>(doc: &'d Document, object: &'d Object) -> Option<&'d Dictionary> {
     match object {
         Object::Reference(id) => doc.get_dictionary(*id).ok(),
         Object::Dictionary(it) => Some(it),

@@ -11,7 +11,7 @@ use crate::id::ObjectId;
 use crate::moment::{Moment, add_hours, hours_between};
 use crate::rules::case::Case;
 use crate::rules::view;
-use crate::shop::{Shop, Step};
+use crate::shop::{LentBreaks, PourFacts, Shop, Step};
 use crate::sums::curve::Form;
 use crate::sums::fit::{Break, Fit, fit};
 use crate::sums::maturity::{History, Maturity, Model, Reading, maturity};
@@ -39,30 +39,56 @@ fn fit_mix(shop: &Shop, mix: ObjectId) -> Option<Fit> {
 
 /// The breaks of a mix's own specimens whose temperatures are known, at their equivalent ages.
 pub(super) fn breaks_of_mix(shop: &Shop, mix: ObjectId) -> Vec<Break> {
-    breaks_at(shop, mix, |steps, poured, at| {
+    let lent = shop.lent.get(&mix).map(|it| &it.by_maturity[..]);
+    in_order(by_maturity(shop, |_, pour| pour.mix == mix), lent)
+}
+
+/// The breaks of a mix's own specimens at their age by the calendar.
+pub(super) fn breaks_by_age(shop: &Shop, mix: ObjectId) -> Vec<Break> {
+    let lent = shop.lent.get(&mix).map(|it| &it.by_age[..]);
+    in_order(by_age(shop, |_, pour| pour.mix == mix), lent)
+}
+
+/// What the breaks of these pours are as numbers, for somebody who may not see their entries.
+pub fn lend(shop: &Shop, pours: &BTreeSet<ObjectId>) -> LentBreaks {
+    let among = |id: &ObjectId, _: &PourFacts| pours.contains(id);
+    LentBreaks { by_maturity: by_maturity(shop, among), by_age: by_age(shop, among) }
+}
+
+/// Own and lent breaks by age: the curve follows from what they are, not from where they came from.
+fn in_order(mut breaks: Vec<Break>, lent: Option<&[Break]>) -> Vec<Break> {
+    breaks.extend(lent.into_iter().flatten());
+    breaks.sort_by(|a, b| {
+        let age = a.equivalent_age_h.total_cmp(&b.equivalent_age_h);
+        age.then(a.strength_mpa.total_cmp(&b.strength_mpa))
+    });
+    breaks
+}
+
+fn by_maturity(shop: &Shop, of: impl Fn(&ObjectId, &PourFacts) -> bool) -> Vec<Break> {
+    breaks_at(shop, of, |steps, poured, at| {
         let history = temperatures(steps.iter().copied(), Some(poured))?.until(at).ok()?;
         Some(maturity(&history, Model::default()).ok()?.equivalent_age_h)
     })
 }
 
-/// The breaks of a mix's own specimens at their age by the calendar.
-pub(super) fn breaks_by_age(shop: &Shop, mix: ObjectId) -> Vec<Break> {
-    breaks_at(shop, mix, |_, poured, at| Some(hours_between(poured, at)).filter(|hours| *hours >= 0.0))
+fn by_age(shop: &Shop, of: impl Fn(&ObjectId, &PourFacts) -> bool) -> Vec<Break> {
+    breaks_at(shop, of, |_, poured, at| Some(hours_between(poured, at)).filter(|hours| *hours >= 0.0))
 }
 
-/// The breaks of a mix, each at the age `age_h` finds from the temperature entries of its pour, the end of the
-/// pour and the moment of the break.
+/// The breaks of some pours, each at the age `age_h` finds from the temperature entries of its pour, the end of
+/// the pour and the moment of the break.
 fn breaks_at(
     shop: &Shop,
-    mix: ObjectId,
+    of: impl Fn(&ObjectId, &PourFacts) -> bool,
     age_h: impl Fn(&[&Step], Moment, Moment) -> Option<f64>,
 ) -> Vec<Break> {
     let tests = shop.of_kind(Kind::Strength).filter(|step| cylinder_break(step).is_some());
-    let tested = by_pour(shop, mix, tests);
+    let tested = by_pour(shop, &of, tests);
     if tested.is_empty() {
         return Vec::new();
     }
-    let taken = by_pour(shop, mix, shop.of_kind(Kind::Temperature));
+    let taken = by_pour(shop, &of, shop.of_kind(Kind::Temperature));
     let mut breaks = Vec::new();
     for (id, tests) in tested {
         let Some(poured) = shop.pours.get(&id).map(|pour| pour.done.finish()) else { continue };
@@ -74,17 +100,17 @@ fn breaks_at(
     breaks
 }
 
-/// Entries by the pours of a mix they are about: by name, or over a piece cast there.
+/// Entries by the pours they are about, of those that are wanted: by name, or over a piece cast there.
 fn by_pour<'a>(
     shop: &Shop,
-    mix: ObjectId,
+    of: &impl Fn(&ObjectId, &PourFacts) -> bool,
     steps: impl Iterator<Item = &'a Step>,
 ) -> BTreeMap<ObjectId, Vec<&'a Step>> {
     let mut found: BTreeMap<ObjectId, Vec<&Step>> = BTreeMap::new();
     for step in steps {
         let over = step.pieces.iter().flat_map(|piece| shop.pours_of(*piece));
         let about: BTreeSet<ObjectId> = step.object.into_iter().chain(over).collect();
-        for pour in about.into_iter().filter(|id| shop.pours.get(id).is_some_and(|it| it.mix == mix)) {
+        for pour in about.into_iter().filter(|id| shop.pours.get(id).is_some_and(|it| of(id, it))) {
             found.entry(pour).or_default().push(step);
         }
     }

@@ -10,6 +10,7 @@ mod curves;
 mod evidence;
 mod seen;
 
+pub use curves::lend;
 pub(crate) use curves::{Curves, readings};
 pub(crate) use evidence::{Asked, Standing, against, known};
 pub use seen::{mix_seen, strength_seen};
