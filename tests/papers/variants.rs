@@ -36,9 +36,9 @@ fn three_pieces_read_back_in_all_eight_variants() {
     }
 }
 
-/// Makes both papers of a piece twice, and reads them.
+/// Makes every paper of a piece twice, and reads them.
 fn check(desk: &Desk, session: &mut Session, code: &str, variant: Variant) {
-    for kind in [PaperKind::Record, PaperKind::Care] {
+    for kind in [PaperKind::Record, PaperKind::Care, PaperKind::Labels] {
         let paper = desk.make(session, kind, code, variant);
         let first = fs::read(&paper.path).unwrap();
         let again = desk.make(session, kind, code, variant);
@@ -50,6 +50,7 @@ fn check(desk: &Desk, session: &mut Session, code: &str, variant: Variant) {
         match kind {
             PaperKind::Record => record(session, code, &read),
             PaperKind::Care => care(session, code, &read),
+            PaperKind::Labels => label(session, code, &read),
         }
     }
 }
@@ -104,6 +105,14 @@ fn values(step: &StepRow) -> Vec<String> {
 
 fn piece_of(session: &Session, code: &str) -> PieceRow {
     session.show(&about(code)).unwrap().pieces.remove(0)
+}
+
+/// What tells the piece apart on a shelf.
+fn label(session: &Session, code: &str, read: &Read) {
+    let (text, piece) = (read.flowing(), piece_of(session, code));
+    for word in [&piece.code, &piece.name] {
+        assert!(text.contains(&squeezed(word)), "{code}: {word}");
+    }
 }
 
 /// What the client has to find: piece, client, and the sealer with its lot.

@@ -81,7 +81,7 @@ impl Session {
             }
             ExportForm::Ics => {
                 let pieces = self.pieces_about(about)?;
-                Maker { session: self, voice: self.voice, now: self.now() }.calendar(&pieces)
+                Maker::unillustrated(self.shop(), self.voice, self.now()).calendar(&pieces)
             }
         };
         keep::replace(out, &bytes, self.voice.lang)?;

@@ -208,7 +208,10 @@ pub(crate) const UI: &[(&str, Text)] = &[
             "La ruta no espera ahora este paso en ellas. Lo que quede en pie se muestra abajo.",
         ),
     ),
-    ("step.nothing", text("Nothing stands against it that was not there before.", "Nada nuevo en su contra.")),
+    (
+        "step.nothing",
+        text("Nothing stands against it that was not there before.", "Nada nuevo en su contra."),
+    ),
     ("step.of_no_piece", text("About the shop", "Del taller")),
     ("step.other_piece", text("Another piece", "Otra pieza")),
     ("step.late", text("It will be marked as late:", "Se marcará como tardía:")),

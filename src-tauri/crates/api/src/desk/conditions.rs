@@ -32,7 +32,7 @@ const DAYS: Text = text("{n} days", "{n} días");
 /// The newest reading taken on the piece; none where there is none the formula holds for.
 pub(super) fn of_piece(session: &Session, piece: ObjectId, now: Moment) -> Option<Conditions> {
     let voice = &session.voice;
-    let maker = Maker { session, voice: *voice, now };
+    let maker = Maker::unillustrated(session.shop(), *voice, now);
     let reads = |step: &&Step| matches!(step.kind, Some(Kind::Climate | Kind::SealCoat));
     let history = session.shop().history(piece);
     let step = history.into_iter().filter(|step| step.done.start <= now).rfind(reads)?;

@@ -17,7 +17,8 @@ use super::open::Open;
 use super::row::Row;
 use super::{Desk, Held, people};
 use crate::dto::{
-    Changed, Choice, Day, DayAsk, DayFilters, DayGroup, DayState, Settings, ShopHead, Standing, Start, UnitsChoice,
+    Changed, Choice, Day, DayAsk, DayFilters, DayGroup, DayState, Settings, ShopHead, Standing, Start,
+    UnitsChoice,
 };
 use crate::format::Voice;
 use crate::session::{Session, units_of};

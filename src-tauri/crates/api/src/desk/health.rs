@@ -130,7 +130,8 @@ fn breaks(session: &Session) -> Vec<Matter> {
         kinds.entry(it.kind).or_default().extend(place(Some(&it.file), it.line));
     }
     let told = kinds.into_iter().map(|(kind, places)| {
-        let made = matter(kind.code(), Severity::Stop, &voice.say(kind.text()), voice.say(break_remedy(kind)));
+        let made =
+            matter(kind.code(), Severity::Stop, &voice.say(kind.text()), voice.say(break_remedy(kind)));
         Matter { places: cut(&places), ..made }
     });
     told.collect()

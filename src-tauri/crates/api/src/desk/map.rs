@@ -34,7 +34,7 @@ const NAMED: [(Text, f64, f64); 9] = [
 /// The plan with the marks of every entry that counts.
 pub(super) fn of_piece(session: &Session, id: ObjectId, piece: &Piece, now: Moment) -> PieceMap {
     let voice = session.voice;
-    let maker = Maker { session, voice, now };
+    let maker = Maker::unillustrated(session.shop(), voice, now);
     let found = maker.spots(id, |_| true);
     let mark = |(at, (step, spot)): (usize, &(&Step, Spot))| MapMark {
         number: super::open::small(at as u64 + 1),

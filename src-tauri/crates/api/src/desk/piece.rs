@@ -48,7 +48,7 @@ fn sheet(open: &Open, id: ObjectId) -> PieceSheet {
         clock: row::clock(voice, shop, &plan, now),
         clocks: clocks::of_plan(voice, id, &facts.code, &plan, now),
         conditions: conditions::of_piece(session, id, now),
-        charts: Maker { session, voice: *voice, now }
+        charts: Maker::unillustrated(session.shop(), *voice, now)
             .chart_pictures(id)
             .into_iter()
             .map(Into::into)
@@ -70,7 +70,7 @@ fn sheet(open: &Open, id: ObjectId) -> PieceSheet {
 fn card(open: &Open, id: ObjectId, now: Moment, plan: &PiecePlan) -> Vec<Fact> {
     let session = &open.session;
     let voice = session.voice;
-    let card = Maker { shop: session.shop(), photo: &|_| None, voice, now }.card(id);
+    let card = Maker::unillustrated(session.shop(), voice, now).card(id);
     let route = plan
         .route
         .as_ref()

@@ -34,9 +34,15 @@ impl Desk {
             let confirm = read.confirm;
             let pictures = stock::drawn(&open.session.voice, kind, &read.filled.body);
             Ok(match read.drafts {
-                Err(problems) => {
-                    Tried { problems, says, findings: Vec::new(), late: None, confirm, pictures, ready: false }
-                }
+                Err(problems) => Tried {
+                    problems,
+                    says,
+                    findings: Vec::new(),
+                    late: None,
+                    confirm,
+                    pictures,
+                    ready: false,
+                },
                 Ok(drafts) => {
                     let (findings, late) = raised(open, &drafts);
                     Tried { problems: Vec::new(), says, findings, late, confirm, pictures, ready: true }

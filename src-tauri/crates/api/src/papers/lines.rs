@@ -219,7 +219,7 @@ impl<'a> Circle<'a> {
             Some(Kind::Accept | Kind::Retire | Kind::Role) => {
                 step.peer.is_some_and(|it| devices.contains(&it))
             }
-            Some(Kind::Device) => devices.contains(&step.device),
+            Some(Kind::Device | Kind::Recover) => devices.contains(&step.device),
             Some(Kind::Strike | Kind::Exception | Kind::SettleFork | Kind::Erase) => {
                 step.refs.iter().any(|hash| wanted.contains(hash)) && self.may_go(step)
             }

@@ -209,6 +209,7 @@ impl Carried<'_> {
             shop: self.shop.id,
             name: self.shop.name.clone(),
             founder: self.shop.founder(),
+            recovery: Some(*self.shop.recovery.bytes()),
             devices: Vec::new(),
             records: Vec::new(),
         };

@@ -58,6 +58,13 @@ pub(crate) struct Maker<'a> {
     pub now: Moment,
 }
 
+impl<'a> Maker<'a> {
+    /// A maker of parts that show no photo.
+    pub(crate) fn unillustrated(shop: &'a Shop, voice: Voice, now: Moment) -> Self {
+        Self { shop, photo: &|_| None, voice, now }
+    }
+}
+
 impl Session {
     /// Makes a paper and writes it to `out`.
     ///

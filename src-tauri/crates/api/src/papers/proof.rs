@@ -248,7 +248,7 @@ impl Proof {
         let lang = self.lang;
         match anew::compare(file, sealed, session) {
             Anew::OtherVersion(tool) => {
-                self.noted("other_version", fill(OTHER_VERSION, lang, &[("tool", &tool)]))
+                self.noted("other_version", fill(OTHER_VERSION, lang, &[("tool", &tool)]));
             }
             Anew::Lacking(inside) => {
                 self.broken(Some(inside), None, "cannot_compare", fill(LACKING, lang, &[("file", &inside)]));
@@ -257,7 +257,7 @@ impl Proof {
                 self.noted("beyond_entries", fill(BEYOND, lang, &[("parts", &parts.join(", "))]));
             }
             Anew::Failed(why) => {
-                self.broken(None, None, "cannot_compare", fill(NOT_MADE, lang, &[("why", &why)]))
+                self.broken(None, None, "cannot_compare", fill(NOT_MADE, lang, &[("why", &why)]));
             }
             Anew::Made(differences) if differences.is_empty() => {
                 self.note("made_anew", if session.is_some() { COMPARED } else { PHOTOS_UNSEEN });

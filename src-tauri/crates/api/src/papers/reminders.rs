@@ -48,8 +48,7 @@ const WARRANTY_AHEAD: u32 = 30;
 impl Maker<'_> {
     /// The reminders of pieces as a file.
     pub(crate) fn calendar(&self, pieces: &[ObjectId]) -> Vec<u8> {
-        let codes: Vec<String> =
-            pieces.iter().map(|it| crate::format::piece_code(self.shop, *it)).collect();
+        let codes: Vec<String> = pieces.iter().map(|it| crate::format::piece_code(self.shop, *it)).collect();
         let calendar = Calendar {
             tool: concat!("Trowelogue ", env!("CARGO_PKG_VERSION")).into(),
             name: fill(TITLE, self.voice.lang, &[("pieces", &crate::say::list(codes, 6))]),

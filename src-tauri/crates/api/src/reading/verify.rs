@@ -33,7 +33,11 @@ impl Session {
 
     fn expected(&self) -> Expected {
         let shop = self.shop();
-        Expected { photos: photos(&shop.steps), erased: shop.erased.clone(), passphrase: shop.passphrase.is_some() }
+        Expected {
+            photos: photos(&shop.steps),
+            erased: shop.erased.clone(),
+            passphrase: shop.passphrase.is_some(),
+        }
     }
 
     /// What the folder still shows of what should not be readable any more; nothing for a home that only looks.

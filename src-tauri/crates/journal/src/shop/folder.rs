@@ -43,11 +43,6 @@ pub fn shop_file(folder: &Path) -> Result<ShopFile, Error> {
     home::read_shop_file(&RealDisk, folder)
 }
 
-/// The shop in a folder, as its `shop.json` has it.
-pub fn shop_file(folder: &Path) -> Result<ShopFile, Error> {
-    home::read_shop_file(&RealDisk, folder)
-}
-
 /// Lines as they stand in their files, for a paper or an export that is to prove itself.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Excerpt {

@@ -64,7 +64,7 @@ fn shown(object: &Object, face: Option<&Codes>, text: &mut String) {
             let codes =
                 bytes.chunks(2).map(|it| it.iter().fold(0, |code, byte| code << 8 | u16::from(*byte)));
             codes.for_each(|code| {
-                text.push_str(face.and_then(|it| it.get(&code)).map_or("\u{FFFD}", |it| it))
+                text.push_str(face.and_then(|it| it.get(&code)).map_or("\u{FFFD}", |it| it));
             });
         }
         Object::Array(items) => items.iter().for_each(|it| shown(it, face, text)),
