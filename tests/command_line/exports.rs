@@ -28,10 +28,10 @@ struct Grey {
     pixels: Vec<u8>,
 }
 
-/// A page of a paper, printed at 100 dots to the inch.
-fn printed(paper: &Path) -> Grey {
+/// A page of a paper, printed at so many dots to the inch.
+fn printed(paper: &Path, dpi: &str) -> Grey {
     let stem = paper.with_extension("");
-    let form = ["-gray", "-r", "100", "-f", "1", "-l", "1", "-singlefile"];
+    let form = ["-gray", "-r", dpi, "-f", "1", "-l", "1", "-singlefile"];
     let status = Command::new("pdftoppm").args(form).args([paper, &stem]).status().expect("pdftoppm runs");
     assert!(status.success());
     let file = std::fs::read(stem.with_extension("pgm")).expect("a picture");
@@ -94,9 +94,11 @@ fn the_code_of_a_care_sheet_is_the_one_of_the_label() {
     read(&yard, "care", &["--piece", "K-01", "--out", &sheet]).good();
     read(&yard, "labels", &["--piece", "K-01", "--out", &label]).good();
     let id = pieces(&yard, &["--piece", "K-01"])[0]["id"].as_str().expect("an id").to_owned();
-    let page = printed(Path::new(&sheet));
-    assert_eq!(page.codes((0, 0, page.width, page.height)), [id.as_str()]);
-    assert_eq!(printed(Path::new(&label)).codes_of_labels(), [id]);
+    // The corner with the code, as the camera of a phone sees it that is held over it.
+    let page = printed(Path::new(&sheet), "200");
+    let corner = (page.width * 3 / 4, 0, page.width / 4, page.height / 5);
+    assert_eq!(page.codes(corner), [id.as_str()]);
+    assert_eq!(printed(Path::new(&label), "100").codes_of_labels(), [id]);
 }
 
 #[test]

@@ -18,17 +18,23 @@ const ENGLISH: [&str; 34] = [
     "after", "accepted", "crew", "owner", "invalid", "expected", "failed",
 ];
 
+fn is_english(part: &str) -> bool {
+    let words = part.split(|it: char| !it.is_alphabetic() && it != '_' && it != '/').map(str::to_lowercase);
+    words.into_iter().any(|word| ENGLISH.contains(&word.as_str()))
+}
+
+/// Whether somebody wrote it: as it stands, or behind the label or code it is shown with.
+fn is_theirs(part: &str, written: &str) -> bool {
+    let part = part.trim().to_lowercase();
+    written.contains(&part) || part.split_once(' ').is_some_and(|(_, rest)| written.contains(rest))
+}
+
 /// The sentences in an answer that have English words in them and that nobody wrote.
 fn leftovers(answer: &Value, written: &str, found: &mut BTreeSet<String>) {
     match answer {
         Value::String(said) => {
-            let words: Vec<String> = said
-                .split(|it: char| !it.is_alphabetic() && it != '_' && it != '/')
-                .map(str::to_lowercase)
-                .collect();
-            let english = words.iter().filter(|word| ENGLISH.contains(&word.as_str())).count();
-            let theirs = said.split([';', '·', '\n']).all(|part| written.contains(part.trim()));
-            if english > 0 && said.contains(' ') && !theirs {
+            let parts = said.split([';', '·', ',', ':', '\n']).filter(|part| !is_theirs(part, written));
+            if said.contains(' ') && parts.into_iter().any(is_english) {
                 found.insert(said.clone());
             }
         }
@@ -45,7 +51,7 @@ fn spanish(place: &Place) -> (Desk, String) {
     desk.set_settings(&settings).unwrap();
     let mut written: String = place.lines().into_iter().collect();
     written.push_str(&place.shop().display().to_string());
-    (desk, written.replace("\\\"", "\""))
+    (desk, written.replace("\\\"", "\"").to_lowercase())
 }
 
 fn none(found: &BTreeSet<String>) {

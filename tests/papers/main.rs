@@ -2,6 +2,7 @@
 //! mupdf. What must be in them comes from `api`, as it shows it everywhere else.
 
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on says where")]
+#![allow(clippy::print_stderr, reason = "a test that is passed over says so")]
 
 mod hostile;
 mod places;

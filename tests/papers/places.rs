@@ -10,8 +10,9 @@ pub(crate) fn measure(paper: &Paper) {
     let name = paper.path.display();
     for (at, page) in paper.boxes().iter().enumerate() {
         let stray = page.words.iter().find(|word| !inside(word, page));
+        let stray = stray.map(|word| (&word.text, word.at));
         assert!(stray.is_none(), "{name}, page {}: {stray:?} stands off the page", at + 1);
-        let pair = clash(page);
+        let pair = clash(page).map(|(one, other)| (&one.text, &other.text, one.at, other.at));
         assert!(pair.is_none(), "{name}, page {}: {pair:?} stand on one another", at + 1);
     }
 }

@@ -59,6 +59,22 @@ impl Read {
     /// The text of all pages without white space and without what stands on every page: a sentence may go on over
     /// the end of a page.
     pub(crate) fn flowing(&self) -> String {
+        self.own().concat()
+    }
+
+    /// Whether a text is there in one piece. In a row of a table that goes on over the end of a page the cells beside
+    /// it stand between: there the rest begins the next page.
+    pub(crate) fn holds(&self, text: &str) -> bool {
+        let (pages, text) = (self.own(), squeezed(text));
+        let goes_on = |pair: &[String]| {
+            let mut cuts = text.char_indices().skip(1).map(|(at, _)| text.split_at(at));
+            cuts.any(|(before, after)| pair[1].starts_with(after) && pair[0].contains(before))
+        };
+        pages.concat().contains(&text) || pages.windows(2).any(goes_on)
+    }
+
+    /// Each page without white space and without what stands on every page.
+    fn own(&self) -> Vec<String> {
         let often = |line: &&str| {
             let on = |page: &&String| page.lines().any(|it| it == *line);
             // The first page has no head.
@@ -74,13 +90,12 @@ impl Read {
             let on = |page: &&String| page.lines().any(|it| it == line);
             line.split_whitespace().count() >= 3 && self.pages.iter().filter(on).count() > 1
         };
-        let mut text = String::new();
-        for (at, page) in self.pages.iter().enumerate() {
+        let own = |(at, page): (usize, &String)| {
             let own = page.lines().filter(|line| !often(line) && !numbered(line, at));
             let top = own.clone().next().is_some_and(|first| at > 0 && repeated(first));
-            own.skip(usize::from(top)).for_each(|line| text.push_str(&squeezed(line)));
-        }
-        text
+            own.skip(usize::from(top)).map(squeezed).collect()
+        };
+        self.pages.iter().enumerate().map(own).collect()
     }
 
     /// Every page says which of how many it is.

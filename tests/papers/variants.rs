@@ -64,7 +64,7 @@ fn record(session: &Session, code: &str, read: &Read) {
         let entry = &step.hash[..12];
         for value in values(step) {
             assert!(
-                text.contains(&squeezed(&value)),
+                text.contains(&squeezed(&value)) || read.holds(&value),
                 "{code} {}: {value:?} of {entry} is not there",
                 step.kind
             );
@@ -80,8 +80,8 @@ fn record(session: &Session, code: &str, read: &Read) {
         let words = [&finding.title, &finding.why, &finding.basis, &finding.remedy].map(Clone::clone);
         let more = finding.shown.entries.iter().cloned().chain(finding.shown.clears_at.clone());
         for said in words.into_iter().chain(facts).chain(more) {
-            let said = squeezed(&said);
-            assert!(text.contains(&said), "{code} {}: {said}", finding.rule);
+            let there = text.contains(&squeezed(&said)) || read.holds(&said);
+            assert!(there, "{code} {}: {said}", finding.rule);
             assert!(read.mupdf.contains(finding.rule), "{code} {}", finding.rule);
         }
     }

@@ -190,7 +190,7 @@ mod tests {
             }
         };
         assert_eq!(typed(change), Err(BadCode::Check(None)));
-        assert_eq!(typed(|letters| letters.truncate(31)), Err(BadCode::Length(31)));
+        assert_eq!(typed(|letters| letters.truncate(38)), Err(BadCode::Length(31)));
         assert_eq!(Recovery::parse(""), Err(BadCode::Length(0)));
     }
 }

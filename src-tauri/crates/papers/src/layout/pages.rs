@@ -98,6 +98,10 @@ impl Stacker {
     /// Places strips that belong together: here, cut at the end of the page, on the next page, or, if no page
     /// holds them, as they come.
     fn place(&mut self, mut chain: Vec<Slab>) {
+        // A new part begins after the pictures of the part before it.
+        if chain.first().is_some_and(|slab| !slab.float && !slab.marks.is_empty()) {
+            self.land();
+        }
         let total: f64 = chain.iter().map(Slab::full).sum();
         let header = chain.first().and_then(|slab| slab.header.as_ref()).map_or(0.0, |head| head.height);
         let first = chain.first().map_or(0.0, |slab| slab.before);

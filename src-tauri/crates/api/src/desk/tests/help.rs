@@ -47,7 +47,7 @@ fn a_coat_takes_what_its_spreading_rate_says_and_its_parts_are_told() {
     let coat = step("seal_coat", "C-1", json!({ "product": product, "area_m2": 2, "hardener_parts": 25 }));
     let helped = help(&desk, &coat, "coat", json!({}));
     // 2 m² at 10 m² a litre are 0.2 L; of 125 parts 100 are base.
-    assert_eq!(shown(&helped), ["200\u{a0}mL", "160\u{a0}mL", "40.0\u{a0}mL"]);
+    assert_eq!(shown(&helped), ["200\u{a0}mL", "160\u{a0}mL", "40\u{a0}mL"]);
     assert_eq!(helped.fills["quantity_l"], json!(0.2));
     let bare = help(&desk, &step("seal_coat", "C-1", json!({})), "coat", json!({}));
     assert!(bare.problem.is_some());
