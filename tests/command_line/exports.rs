@@ -73,7 +73,7 @@ fn labels_of_a_job_read_back_as_the_ids_of_its_pieces() {
         let out = yard.word("labels.pdf");
         let words = ["--job", "J-2022-04", "--out", &out, "--paper", paper, "--lang", lang];
         read(&yard, "labels", &words).good();
-        assert_eq!(printed(Path::new(&out)).codes_of_labels(), ids, "{paper}");
+        assert_eq!(printed(Path::new(&out), "100").codes_of_labels(), ids, "{paper}");
         let text = Command::new("pdftotext").args([&out, "-"]).output().expect("pdftotext runs").stdout;
         let text = String::from_utf8(text).expect("UTF-8");
         for piece in &of_job {
