@@ -99,7 +99,7 @@ impl Stacker {
     /// holds them, as they come.
     fn place(&mut self, mut chain: Vec<Slab>) {
         // A new part begins after the pictures of the part before it.
-        if chain.first().is_some_and(|slab| !slab.float && !slab.marks.is_empty()) {
+        if chain.iter().any(|slab| !slab.float && !slab.marks.is_empty()) {
             self.land();
         }
         let total: f64 = chain.iter().map(Slab::full).sum();
