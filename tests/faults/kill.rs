@@ -33,7 +33,8 @@ fn worker() {
     let long = "z".repeat(20_000);
     let mut out = std::io::stdout().lock();
     for second in 0.. {
-        let batch = if second % 5 == 4 { vec![note(&long); 20] } else { vec![note("short")] };
+        // The first batch is long, so that even a process that lives for a moment fills its segment.
+        let batch = if second % 5 == 0 { vec![note(&long); 40] } else { vec![note("short")] };
         say(&mut out, &mut anna, batch, second);
         ben.sweep().unwrap();
         say(&mut out, &mut ben, vec![note("seen")], second);
@@ -105,7 +106,7 @@ fn a_killed_process_loses_nothing_it_acknowledged() {
         append(&mut yard.join("ben").unwrap(), note("first"), 0).unwrap();
         let mut acked = Told::default();
         for kill in 0..ON_ONE_SHOP {
-            let wait = Duration::from_millis(30 + dice.below(180) as u64);
+            let wait = Duration::from_millis(30 + dice.below(500) as u64);
             let new = killed_after(yard.dir.path(), wait);
             acked.entries.extend(new.entries);
             acked.photos.extend(new.photos);
