@@ -75,7 +75,7 @@ pub struct Weight {
     pub limit_kg: f64,
 }
 
-/// The weight of a piece, as [`weigh`] works it out; `None` where its size is not recorded or makes no sense.
+/// The weight of a piece, as the rule works it out; `None` where its size is not recorded or makes no sense.
 pub fn weight(case: &Case<'_>) -> Option<Weight> {
     let limit = Applied::setting(case.shop.settings.lift_per_person_kg, &limits::PERSON_LIFT);
     let (load, _) = weigh(case, limit.value)?;
