@@ -124,8 +124,8 @@ fn the_folder_says_how_it_stands_and_what_to_do() {
     let cut = text.trim_end().rfind('\n').expect("lines") + 1;
     fs::write(&log, &text[..cut]).expect("cut");
     let (kinds, words) = health(&yard, "nobody");
-    assert!(kinds.contains(&"gap".to_owned()), "{words}");
-    assert!(words.contains("Open the folder on that device"), "{words}");
+    assert!(kinds.contains(&"behind_neighbours".to_owned()), "{words}");
+    assert!(words.contains("open the app on that device"), "{words}");
     // A clock set forward by two years, and an entry written then.
     let later = yard.run("ben", &["add", &yard.shop(), "-"]).at("2027-06-02T08:00:00-06:00");
     later.input(demould("C-02").to_string()).say();

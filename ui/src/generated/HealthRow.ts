@@ -5,8 +5,8 @@
  */
 export type HealthRow = { 
 /**
- * Its stable name: `device`, `gap`, `went_backwards`, `waiting`, `fork`, `newer`, `photos_missing`,
- * `photos_wrong`, `clock`, `still_plain`, `erased_still_shown`, `breaks`.
+ * Its stable name: `device`, `away`, `due`, `fork`, `waiting`, `photos_missing`, `clock`, else the code of the
+ * fault or the note.
  */
 kind: string, 
 /**

@@ -12,10 +12,6 @@ pub mod dto;
 mod error;
 mod export;
 mod faults;
-#[allow(
-    dead_code,
-    reason = "days and moments are shown by the window, whose day list is not wired to them yet"
-)]
 mod format;
 mod ids;
 mod import;

@@ -1,10 +1,10 @@
 //! What both papers share: the grid, the title block, and the way from strips to a file.
 
 use crate::font::Face;
-use crate::layout::{Composer, FigureBox, Frame, Region, Slab, paginate, qr_code};
+use crate::layout::{Composer, FigureBox, Frame, Region, Slab, paginate, qr_code, shows};
 use crate::model::{Attachment, Fact, Figure, Imprint, Options, PieceCard};
 use crate::pdf::{Claim, FileFacts, Seal, write};
-use crate::scene::{Ink, Scene};
+use crate::scene::Scene;
 use crate::text::has_mark;
 use crate::theme::{DISPLAY, LABEL, LEAD, MM};
 use crate::{PaperError, furniture, words};
@@ -115,10 +115,5 @@ pub(crate) fn scene(
 /// Whether anything on the pages stands for a character the family lacks.
 fn shows_marks(slabs: &[Slab], imprint: &Imprint) -> bool {
     let shop = crate::text::showable(&imprint.shop, Face::Regular);
-    let drawn = slabs.iter().flat_map(|slab| &slab.items);
-    let mut words = drawn.filter_map(|item| match &item.ink {
-        Ink::Text { word, .. } => Some(&word.text),
-        _ => None,
-    });
-    has_mark(&shop) || words.any(|word| has_mark(word))
+    has_mark(&shop) || shows(slabs, has_mark)
 }

@@ -8,10 +8,10 @@ use trowelogue_core::text::{Text, text};
 use trowelogue_journal::Note;
 
 use super::open::{Open, small};
-use super::{Desk, health, words};
+use super::{Desk, words};
 use crate::Result;
 use crate::dto::{self, ApartRow, Break, DeviceRow, FolderPage, Matter, Severity, Standing, Verified};
-use crate::reading::title;
+use crate::reading::{matters, title};
 use crate::say::fill;
 use crate::session::{Session, publishing_words};
 
@@ -84,7 +84,7 @@ impl Desk {
         let (shop, voice, view) = (session.shop(), &session.voice, &session.view);
         let newer = shop.steps.iter().filter(|it| matches!(it.reading, Reading::Newer(_))).count();
         let known: Vec<Note> = view.notes.iter().chain(exposed).cloned().collect();
-        let mut matters = health::matters(session, &known);
+        let mut matters = matters(session, &known, &view.breaks);
         matters.extend(polled.map(|why| Matter {
             key: "polled".to_owned(),
             severity: Severity::Note,

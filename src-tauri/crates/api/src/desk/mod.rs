@@ -14,7 +14,6 @@ mod finding;
 mod folder;
 mod form;
 mod glance;
-mod health;
 mod helper;
 mod history;
 mod label;

@@ -83,8 +83,8 @@ dto! {
     /// One thing to know of how the folder stands.
     #[derive(Eq)]
     pub struct HealthRow {
-        /// Its stable name: `device`, `gap`, `went_backwards`, `waiting`, `fork`, `newer`, `photos_missing`,
-        /// `photos_wrong`, `clock`, `still_plain`, `erased_still_shown`, `breaks`.
+        /// Its stable name: `device`, `away`, `due`, `fork`, `waiting`, `photos_missing`, `clock`, else the code of the
+        /// fault or the note.
         pub kind: String,
         /// There is nothing to do.
         pub good: bool,

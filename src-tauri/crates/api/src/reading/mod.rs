@@ -13,7 +13,7 @@ pub use rules::{rule, rules};
 
 pub(crate) use check::{accepted, entry_lines, severity_words, state_words};
 pub(crate) use course::Teller;
-pub(crate) use health::{ENCRYPT, TAKE_OUT, health};
+pub(crate) use health::{health, matters};
 pub(crate) use next::{day_state, first_upper, gate_code, line_of};
 pub(crate) use steps::{body_value, status_words, title};
 pub(crate) use verify::photos;

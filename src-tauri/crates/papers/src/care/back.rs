@@ -4,10 +4,10 @@
 use trowelogue_core::drawing::Tone;
 use trowelogue_core::text::Lang;
 
-use super::fit::Fit;
+use super::fit::{Fit, is_cut};
 use super::{drawings, headed, section, words};
 use crate::font::Face;
-use crate::layout::{Beside, Composer, Mark, Para, Pictured, Region, Slab, grid};
+use crate::layout::{Beside, Composer, Mark, Para, Pictured, Region, Slab, grid, shows};
 use crate::model::{CareGroup, Fact, Imprint};
 use crate::text::Span;
 use crate::theme::{BODY, MM, SMALL, SUBSECTION, TABLE};
@@ -17,25 +17,28 @@ const GUTTER: f64 = 18.0;
 /// How a large drawing stands beside its words.
 const LARGE: Beside = Beside { side: 19.0 * MM, gap: 10.0, before: 8.0 };
 
-/// The sections of the page, in order.
+/// The sections of the page, in order. `cut`: something on the first page was cut short.
 pub(super) fn sections(
     c: &mut Composer,
     group: &CareGroup,
     imprint: &Imprint,
+    cut: bool,
     fit: Fit,
     lang: Lang,
 ) -> Vec<Vec<Slab>> {
-    vec![
+    let mut sections = vec![
         section(c, words::SEALING, lang, |c| sealing(c, group, fit, lang)),
         section(c, words::RENEW, lang, |c| renewal(c, lang)),
         c.column(c.region, |c| patina(c, lang)),
         section(c, words::PROBLEM, lang, |c| problem(c, group, imprint, fit, lang)),
         c.column(c.region, |c| answers(c, group, fit, lang)),
-        c.column(c.region, |c| {
-            let small = [words::SUPPLIER_FIRST, crate::words::LEGAL, words::CUT_SHORT].map(|it| it.get(lang));
-            c.text(&small.join(" "), SMALL, 0.0);
-        }),
-    ]
+    ];
+    let cut = cut || sections.iter().any(|slabs| shows(slabs, is_cut));
+    let small =
+        [words::SUPPLIER_FIRST, crate::words::LEGAL].into_iter().chain(cut.then_some(words::CUT_SHORT));
+    let small: Vec<&str> = small.map(|it| it.get(lang)).collect();
+    sections.push(c.column(c.region, |c| c.text(&small.join(" "), SMALL, 0.0)));
+    sections
 }
 
 /// What the sealer is like and what its place asks for; the facts beside it.

@@ -46,6 +46,11 @@ impl Fit {
     }
 }
 
+/// Whether a word is the end of something that was cut short.
+pub(super) fn is_cut(word: &str) -> bool {
+    word.ends_with('…')
+}
+
 /// Sets a page in the roomiest form it fits in; its sections share what room is left.
 pub(super) fn page(c: &mut Composer, set: &dyn Fn(&mut Composer, Fit) -> Vec<Vec<Slab>>) {
     let room = c.frame.height();

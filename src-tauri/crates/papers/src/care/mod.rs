@@ -51,8 +51,9 @@ fn compose(care: &CareSheet, options: &Options) -> Result<Composer, PaperError> 
             c.page_break();
         }
         fit::page(&mut c, &|c, fit| front::sections(c, group, fit, lang));
+        let cut = c.shows(fit::is_cut);
         c.page_break();
-        fit::page(&mut c, &|c, fit| back::sections(c, group, &care.imprint, fit, lang));
+        fit::page(&mut c, &|c, fit| back::sections(c, group, &care.imprint, cut, fit, lang));
     }
     Ok(c)
 }

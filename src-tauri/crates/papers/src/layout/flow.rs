@@ -7,7 +7,7 @@ use trowelogue_core::drawing::Tone;
 
 use super::pages::Frame;
 use super::paragraph::Para;
-use super::slab::{Slab, beside, stack};
+use super::slab::{Slab, beside, shows, stack};
 use super::table::Table;
 use crate::PaperError;
 use crate::jpeg::Jpeg;
@@ -84,6 +84,11 @@ impl Composer {
         let result = set(&mut trial);
         std::mem::swap(&mut trial.shaper, &mut self.shaper);
         result
+    }
+
+    /// Whether any word set so far is such a one.
+    pub(crate) fn shows(&self, such: impl Fn(&str) -> bool) -> bool {
+        shows(&self.slabs, such)
     }
 
     /// Adds strips.

@@ -24,5 +24,5 @@ pub(crate) use pages::{Frame, paginate};
 pub(crate) use paragraph::{Align, Mark, Para, clamped, one_line, ring};
 pub(crate) use pictured::{Beside, Pictured};
 pub(crate) use qr::code as qr_code;
-pub(crate) use slab::{Slab, beside, stack};
+pub(crate) use slab::{Slab, beside, shows, stack};
 pub(crate) use table::{Cell, Column, Row, Table};

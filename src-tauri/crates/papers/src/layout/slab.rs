@@ -4,7 +4,7 @@ use std::rc::Rc;
 
 use super::core::Core;
 use super::table::RowParts;
-use crate::scene::Item;
+use crate::scene::{Ink, Item};
 
 /// A strip, its items placed relative to the left edge of the text area and to its own upper edge.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -27,6 +27,16 @@ pub(crate) struct Slab {
     pub(crate) split: Option<Rc<Split>>,
     /// Where it does not fit, it goes to the top of the next page, and what follows fills this one.
     pub(crate) float: bool,
+}
+
+/// Whether any word drawn on these strips is such a one.
+pub(crate) fn shows(slabs: &[Slab], such: impl Fn(&str) -> bool) -> bool {
+    let drawn = slabs.iter().flat_map(|slab| &slab.items);
+    let mut words = drawn.filter_map(|item| match &item.ink {
+        Ink::Text { word, .. } => Some(&word.text),
+        _ => None,
+    });
+    words.any(|word| such(word))
 }
 
 /// What can be cut at the end of a page.
