@@ -22,7 +22,7 @@ pub(crate) const MAKE: &str = "make-paper";
 
 type Outcome<T> = Result<T, Box<dyn Error>>;
 
-const STEPS: usize = 300;
+const STEPS: usize = 130;
 const PHOTOS: usize = 24;
 
 pub(crate) fn run() {
@@ -119,7 +119,7 @@ fn prepare(place: &Path) -> Outcome<()> {
     let pass = |at: usize| {
         json!({ "kind": "grit_pass", "pieces": ["C-1"], "body": { "region": "face",
         "grit": 50 << (at % 5), "scale": "pad", "bond": "resin", "wet": true, "result": "cut_out", "power": "electric",
-        "rcd": "yes", "dust": "water", "note": format!("pass {at}: the left edge needs a second look") } })
+        "rcd": "yes", "dust": "water", "notes": format!("pass {at}: the left edge needs a second look") } })
     };
     entries.extend((0..STEPS).map(pass));
     let dated = entries.into_iter().enumerate().map(|(at, mut entry)| {

@@ -210,6 +210,28 @@ test("one entry covers several pieces, and each piece's findings are told apart 
   await page.locator('li[data-kind="grit_pass"][data-status="counts"]').first().waitFor();
 });
 
+test("a piece that came back with a draft can be taken out of it again", async () => {
+  const page = await show();
+  await find(page, "T-04");
+  await begin(page, "grit_pass");
+  await fill(page, PASS);
+  await page.locator('details[data-does="others"] summary').click();
+  const other = page.locator('details[data-does="others"] label').first();
+  const code = (await other.locator("span").innerText()).split("\n")[0].trim();
+  await other.locator("input").check({ force: true });
+  await page.locator(".outcome h3", { hasText: code }).waitFor();
+  await page.waitForTimeout(300);
+  await page.reload();
+  await page.locator(".draft").waitFor();
+  await page.locator(".outcome h3", { hasText: code }).waitFor();
+  await page.locator(".company label", { hasText: code }).locator("input").uncheck({ force: true });
+  await page.locator(".outcome h3", { hasText: code }).waitFor({ state: "detached" });
+  await write(page);
+  const row = page.locator('li[data-kind="grit_pass"][data-status="counts"]').first();
+  await row.locator("summary").click();
+  assert.doesNotMatch(await row.innerText(), new RegExp(code));
+});
+
 test("a clock is shown on the day, and is there again after the desk was closed", async () => {
   let page = await show();
   await find(page, "T-04");

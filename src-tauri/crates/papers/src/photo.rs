@@ -6,10 +6,13 @@
 
 use std::io::Cursor;
 
+use fast_image_resize::images::{Image, ImageRef};
+use fast_image_resize::{FilterType, PixelType, ResizeAlg, ResizeOptions, Resizer};
 use image::codecs::jpeg::JpegEncoder;
-use image::imageops::FilterType;
 use image::metadata::Orientation;
-use image::{DynamicImage, ExtendedColorType, ImageEncoder, ImageFormat, ImageReader, Limits};
+use image::{
+    DynamicImage, ExtendedColorType, GrayImage, ImageEncoder, ImageFormat, ImageReader, Limits, RgbImage,
+};
 
 use crate::jpeg::{self, Jpeg};
 use crate::layout::FigureBox;
@@ -23,10 +26,6 @@ const QUALITY: u8 = 85;
 const MOST_PX: u32 = 20_000;
 /// The memory a photo may take while it is decoded, in bytes.
 const MOST_MEMORY: u64 = 512 << 20;
-/// A photo larger than so many times its size in print is first made smaller by averaging, which is fast; the finer
-/// filter then has little left to do.
-const COARSE_FROM: u32 = 3;
-
 /// Width and height of a photo in its room, in points, by its size in pixels as seen.
 pub(crate) fn placed((width, height): (u16, u16), room: FigureBox) -> (f64, f64) {
     let scale = (room.width / f64::from(width)).min(room.height / f64::from(height));
@@ -54,24 +53,26 @@ fn most_pixels(points: f64) -> u32 {
 
 /// Decoded, made smaller, turned upright, written as baseline JPEG. `target` is the size as seen.
 fn written_anew(jpeg: &Jpeg, target: (u32, u32)) -> Result<Jpeg, String> {
-    let mut picture = decoded(jpeg)?;
     let turn = Orientation::from_exif(jpeg.turn).unwrap_or(Orientation::NoTransforms);
     // Turning a small picture costs less than turning a large one.
     let stored = if jpeg.turn >= 5 { (target.1, target.0) } else { target };
-    picture = smaller(&picture, stored);
-    picture.apply_orientation(turn);
-    let (width, height) = (picture.width() as u16, picture.height() as u16);
-    let mut bytes = Vec::new();
-    let encoder = JpegEncoder::new_with_quality(&mut bytes, QUALITY);
-    let written = if jpeg.grey {
-        let pixels = picture.to_luma8();
-        encoder.write_image(pixels.as_raw(), pixels.width(), pixels.height(), ExtendedColorType::L8)
+    let picture = decoded(jpeg)?;
+    let mut picture = if jpeg.grey {
+        let pixels = smaller(&picture.into_luma8(), PixelType::U8, stored)?;
+        GrayImage::from_raw(stored.0, stored.1, pixels).map(DynamicImage::from)
     } else {
-        let pixels = picture.to_rgb8();
-        encoder.write_image(pixels.as_raw(), pixels.width(), pixels.height(), ExtendedColorType::Rgb8)
-    };
-    written.map_err(|error| error.to_string())?;
-    Ok(Jpeg { width, height, grey: jpeg.grey, plain: true, turn: 1, bytes })
+        let pixels = smaller(&picture.into_rgb8(), PixelType::U8x3, stored)?;
+        RgbImage::from_raw(stored.0, stored.1, pixels).map(DynamicImage::from)
+    }
+    .ok_or("wrong size")?;
+    picture.apply_orientation(turn);
+    let colour = if jpeg.grey { ExtendedColorType::L8 } else { ExtendedColorType::Rgb8 };
+    let (width, height) = (picture.width(), picture.height());
+    let mut bytes = Vec::new();
+    JpegEncoder::new_with_quality(&mut bytes, QUALITY)
+        .write_image(picture.as_bytes(), width, height, colour)
+        .map_err(|error| error.to_string())?;
+    Ok(Jpeg { width: width as u16, height: height as u16, grey: jpeg.grey, plain: true, turn: 1, bytes })
 }
 
 fn decoded(jpeg: &Jpeg) -> Result<DynamicImage, String> {
@@ -84,15 +85,21 @@ fn decoded(jpeg: &Jpeg) -> Result<DynamicImage, String> {
     reader.decode().map_err(|error| error.to_string())
 }
 
-fn smaller(picture: &DynamicImage, (width, height): (u32, u32)) -> DynamicImage {
-    if (picture.width(), picture.height()) == (width, height) {
-        return picture.clone();
-    }
-    if picture.width() / width >= COARSE_FROM && picture.height() / height >= COARSE_FROM {
-        let coarse = picture.thumbnail_exact(width * 2, height * 2);
-        return coarse.resize_exact(width, height, FilterType::CatmullRom);
-    }
-    picture.resize_exact(width, height, FilterType::Lanczos3)
+/// The pixels at a smaller size, by the same sums of whole numbers on every processor.
+fn smaller<P>(
+    picture: &image::ImageBuffer<P, Vec<u8>>,
+    pixel: PixelType,
+    (width, height): (u32, u32),
+) -> Result<Vec<u8>, String>
+where
+    P: image::Pixel<Subpixel = u8>,
+{
+    let from = ImageRef::new(picture.width(), picture.height(), picture.as_raw(), pixel)
+        .map_err(|error| error.to_string())?;
+    let mut to = Image::new(width, height, pixel);
+    let how = ResizeOptions::new().resize_alg(ResizeAlg::Convolution(FilterType::Lanczos3));
+    Resizer::new().resize(&from, &mut to, &how).map_err(|error| error.to_string())?;
+    Ok(to.into_vec())
 }
 
 #[cfg(test)]

@@ -7,6 +7,8 @@ import { loadWords } from "./words.svelte";
 let start = $state<Start | null>(null);
 let trouble = $state<ApiError | null>(null);
 let generation = $state(0);
+/** How often an answer was taken: a slower one that was asked for before says nothing new. */
+let taken = 0;
 
 /** The open shop and this device's standing in it; `null` until the first answer. */
 export const shop = (): Start | null => start;
@@ -19,16 +21,30 @@ export const changes = (): number => generation;
 
 /** Takes the answer of a command that opened, founded or joined a shop. */
 export const take = async (next: Start): Promise<void> => {
+  taken += 1;
   applyTheme(next.settings.theme);
   await loadWords(next.settings.lang);
+  taken += 1;
   start = next;
   generation += 1;
 };
 
 /** Keeps settings and shows everything again in the new language and units. */
 export const keepSettings = async (settings: Settings): Promise<void> => {
+  taken += 1;
   const kept = await backend.setSettings(settings);
   if (start) await take({ ...start, settings: kept });
+};
+
+/** An owner may have accepted this device, or given it another role, since the start. */
+const lookAgain = async (): Promise<void> => {
+  const asked = taken;
+  try {
+    const now = await backend.start();
+    if (asked === taken && JSON.stringify(now) !== JSON.stringify(start)) start = now;
+  } catch {
+    // The next change asks again; the folder's page says what is wrong.
+  }
 };
 
 /** Starts: words, settings, shop, then listens for changes. */
@@ -37,6 +53,7 @@ export const begin = async (): Promise<void> => {
     await take(await backend.start());
     await backend.watch(() => {
       generation += 1;
+      void lookAgain();
     });
   } catch (thrown) {
     trouble = asApiError(thrown);

@@ -144,6 +144,7 @@ impl Held {
     /// One photo at a time: each takes its memory while it is read.
     fn develop(&self) {
         let _alone = self.darkroom.lock().unwrap_or_else(PoisonError::into_inner);
+        let mut made_ready = false;
         loop {
             let now = self.opened().as_ref().map(|open| {
                 let keep = open.session.shop().settings.keep_photo_position == Some(true);
@@ -155,16 +156,18 @@ impl Held {
                 // A full disk: the photo stays as it is, and is tried again.
                 break;
             }
+            made_ready = true;
         }
-        self.attach();
+        self.attach(made_ready);
     }
 
-    /// Names photos that became ready in the steps they belong to.
-    fn attach(&self) {
-        let told = match self.opened().as_mut() {
-            Some(open) => attach(open).map(|about| open.changed(self.watch.next(), about)),
-            None => None,
-        };
+    /// Names photos that became ready in the steps they belong to. A form that shows one which `made_ready` is told
+    /// too: it may not have been written yet.
+    fn attach(&self, made_ready: bool) {
+        let told = self.opened().as_mut().and_then(|open| {
+            let about = attach(open).or_else(|| made_ready.then(Default::default))?;
+            Some(open.changed(self.watch.next(), about))
+        });
         if let Some(changed) = told {
             self.watch.tell(changed);
         }

@@ -29,7 +29,7 @@ pub(crate) fn set(c: &mut Composer, record: &ProcessRecord, lang: Lang) {
 /// Sets glossary, basis list and the list of attachments.
 pub(crate) fn references(c: &mut Composer, record: &ProcessRecord, lang: Lang) {
     terms(c, words::GLOSSARY, (words::TERM, words::MEANING), &record.glossary, lang);
-    terms(c, words::BASIS_LIST, (words::RULE, words::BASIS), &record.basis, lang);
+    rules(c, &record.basis, lang);
     let files: Vec<Term> = record
         .attachments
         .iter()
@@ -44,19 +44,28 @@ fn terms(c: &mut Composer, title: Text, columns: (Text, Text), terms: &[Term], l
     }
     section(c, title, lang, |c| {
         let row = |it: &Term| {
-            let cells = vec![Cell::naming(name(&it.term)), cell(vec![line(&it.meaning)])];
+            let cells = vec![Cell::naming(vec![strong(&it.term)]), cell(vec![line(&it.meaning)])];
             Row { cells, ..Row::default() }
         };
         table(c, &[(columns.0, 0.32), (columns.1, 0.68)], terms.iter().map(row).collect(), lang);
     });
 }
 
-/// A word, or the title of a rule with its code below it.
-fn name(term: &str) -> Vec<Para> {
-    match term.split_once(": ") {
-        Some((code, title)) => vec![strong(title), small(code)],
-        None => vec![strong(term)],
+/// The rules, with the code by which the findings name them.
+fn rules(c: &mut Composer, rules: &[Term], lang: Lang) {
+    if rules.is_empty() {
+        return;
     }
+    section(c, words::BASIS_LIST, lang, |c| {
+        let row = |it: &Term| {
+            let (code, title) = it.term.split_once(": ").unwrap_or(("", &it.term));
+            let cells =
+                vec![Cell::naming(vec![line(title)]), cell(vec![small(code)]), cell(vec![line(&it.meaning)])];
+            Row { cells, ..Row::default() }
+        };
+        let columns = [(words::RULE, 0.47), (words::CODE, 0.2), (words::BASIS, 0.33)];
+        table(c, &columns, rules.iter().map(row).collect(), lang);
+    });
 }
 
 fn cell(paras: Vec<Para>) -> Cell {

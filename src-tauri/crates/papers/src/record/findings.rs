@@ -17,7 +17,7 @@ pub(crate) fn set(c: &mut Composer, record: &ProcessRecord, lang: Lang) {
         if record.findings.is_empty() {
             return c.text(words::NO_FINDINGS.get(lang), BODY, 4.0);
         }
-        let rows = record.findings.iter().map(|it| finding(it, lang)).collect();
+        let rows = alike(&record.findings).iter().map(|(it, causes)| finding(it, causes, lang)).collect();
         table(c, &[(words::FINDING, 0.26), (words::EXPLAINED, 0.74)], rows, lang);
     });
     if !record.exceptions.is_empty() {
@@ -66,20 +66,39 @@ fn rule(code: &str, lang: Lang) -> Para {
     small(&format!("{} {code}", words::RULE.get(lang))).before(1.5)
 }
 
-fn finding(it: &Finding, lang: Lang) -> Row {
+/// Findings that say the same, together, in the order of the first of each, with the entries that caused each time:
+/// what is explained once for forty passes is read; forty times, it is not.
+fn alike(findings: &[Finding]) -> Vec<(Finding, Vec<String>)> {
+    let mut groups: Vec<(Finding, Vec<String>)> = Vec::new();
+    for finding in findings {
+        let said = Finding { entries: Vec::new(), ..finding.clone() };
+        let cause = finding.entries.join(", ");
+        match groups.iter_mut().find(|(it, _)| *it == said) {
+            Some((_, causes)) => causes.push(cause),
+            None => groups.push((said, vec![cause])),
+        }
+    }
+    groups
+}
+
+fn finding(it: &Finding, causes: &[String], lang: Lang) -> Row {
     let words =
         format!("{}, {}", words::severity(it.severity).get(lang), words::standing(it.standing).get(lang));
     let tone = tone(it.severity, it.standing);
     let weight = Para::new(vec![Span::new(words, TABLE.face(Face::Semibold).tone(tone))]);
     let mut name = vec![weight.mark(mark(it.severity, it.standing)), line(&it.title), rule(&it.rule, lang)];
+    if causes.len() > 1 {
+        name.push(small(&format!("{} {}", causes.len(), words::TIMES.get(lang))));
+    }
     name.extend(it.clears.iter().map(|at| small(&format!("{} {at}", words::CLEARS.get(lang)))));
     let part = |label: Text, text: &str| {
         line(text).label(vec![Span::new(label.get(lang), LABEL)], 20.0 * MM).before(1.5)
     };
     let mut body =
         vec![part(words::WHY, &it.why), part(words::REMEDY, &it.remedy), part(words::BASIS, &it.basis)];
-    if !it.entries.is_empty() {
-        body.push(part(words::ENTRIES, &it.entries.join(", ")));
+    let entries: Vec<&str> = causes.iter().filter(|it| !it.is_empty()).map(String::as_str).collect();
+    if !entries.is_empty() {
+        body.push(part(words::ENTRIES, &entries.join("; ")));
     }
     Row {
         cells: vec![Cell::naming(name), Cell { paras: body, names_row: false }],

@@ -93,6 +93,21 @@ fn a_photo_is_on_disk_when_it_was_taken_in_and_in_the_folder_when_its_step_is_lo
 }
 
 #[test]
+fn a_form_that_shows_a_photo_is_told_when_it_is_ready() {
+    let bench = Bench::new();
+    let desk = bench.open();
+    let (tell, told) = std::sync::mpsc::channel();
+    desk.watch(move |changed| drop(tell.send(changed)));
+    let held = desk.held.darkroom.lock().expect("held");
+    let (_, data) = taken(300, 200, 60);
+    let id = desk.add_photo(&data).expect("taken in").id;
+    assert_eq!(desk.photo(&id, 64).expect("a photo").state, PhotoState::Waiting);
+    drop(held);
+    until_ready(&desk, &id);
+    told.recv_timeout(Duration::from_secs(60)).expect("the window looks again");
+}
+
+#[test]
 fn a_step_does_not_wait_for_its_photo_which_follows_by_a_correction() {
     let bench = Bench::new();
     let desk = bench.open();
