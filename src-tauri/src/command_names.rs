@@ -4,6 +4,7 @@
 pub const COMMANDS: &[&str] = &[
     "accept",
     "add_photo",
+    "beside",
     "choose_folder",
     "clocks",
     "correct",

@@ -8,10 +8,10 @@ use tauri::State;
 use tauri::ipc::Channel;
 use trowelogue_api::Result;
 use trowelogue_api::dto::{
-    Changed, Day, DayAsk, DayPiece, DayState, DraftNote, FolderLook, FolderPage, Form, Founded, Helped,
-    Joined, LabelRead, Lang, Logged, ObjectSheet, PaperAsk, PaperMade, PhotoShown, PhotoTaken, PieceClock,
-    PieceSheet, Recovered, RouteEdit, RouteStage, RuleText, Series, Settings, Shelf, ShelfHead, StageForm,
-    Start, StepDraft, Tried, Verified, Words,
+    Changed, Day, DayAsk, DayPiece, DayState, DraftNote, FindingsBeside, FolderLook, FolderPage, Form,
+    Founded, Helped, Joined, LabelRead, Lang, Logged, ObjectSheet, PaperAsk, PaperMade, PhotoShown,
+    PhotoTaken, PieceClock, PieceSheet, Recovered, RouteEdit, RouteStage, RuleText, Series, Settings, Shelf,
+    ShelfHead, StageForm, Start, StepDraft, Tried, Verified, Words,
 };
 
 use crate::desk::{Holder, at_desk};
@@ -73,6 +73,11 @@ pub(crate) async fn day(holder: Held<'_>, ask: DayAsk) -> Result<Day> {
 #[tauri::command]
 pub(crate) async fn clocks(holder: Held<'_>) -> Result<Vec<PieceClock>> {
     at_desk(holder, |desk| desk.clocks()).await
+}
+
+#[tauri::command]
+pub(crate) async fn beside(holder: Held<'_>, from: u32, count: u32) -> Result<FindingsBeside> {
+    at_desk(holder, move |desk| desk.beside(from, count)).await
 }
 
 /// `data` is a photo of a label as a camera wrote it, in base64.

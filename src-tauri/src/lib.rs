@@ -28,6 +28,7 @@ pub fn equip<R: Runtime>(builder: Builder<R>) -> Builder<R> {
         tauri::generate_handler![
             commands::accept,
             commands::add_photo,
+            commands::beside,
             files::choose_folder,
             commands::clocks,
             commands::correct,
@@ -122,7 +123,16 @@ fn alone<R: Runtime>(builder: Builder<R>, _: &Args) -> Builder<R> {
 /// The desk of this device: on a phone the system says where an app may keep its data.
 fn open<R: Runtime>(app: &App<R>, args: Args) {
     let home = args.home.map_or_else(|| own_place(app), Ok);
-    app.manage(Holder::new(home.map(|home| Desk::new(home, Clock::System)), args.folder));
+    let desk = home.map(|home| Desk::new(home, Clock::System));
+    if let (Ok(desk), None) = (&desk, &args.folder) {
+        look_ahead(desk.clone());
+    }
+    app.manage(Holder::new(desk, args.folder));
+}
+
+/// Works out what the page asks for first while the window comes up. Without a thread the page waits that much longer.
+fn look_ahead(desk: Desk) {
+    drop(std::thread::Builder::new().name("first-look".into()).spawn(move || desk.look_ahead()));
 }
 
 #[cfg(desktop)]

@@ -94,7 +94,7 @@ fn touches(desk: &Desk) -> Outcome<()> {
 }
 
 fn grit(piece: &str, turn: usize) -> StepDraft {
-    let values = json!({ "region": "face", "grit": "200", "scale": "pad", "bond": "resin", "wet": "yes",
+    let values = json!({ "region": "face", "grit": "200", "scale": "pad", "bond": "resin", "wet": true,
         "result": "cut_out", "notes": format!("turn {turn}") });
     let values = match values {
         Value::Object(map) => map.into_iter().collect(),

@@ -59,7 +59,7 @@ async function screens(page) {
   const [island, bench] = [await id("K-02"), await id("T-04")];
   return {
     day: "#/day", piece: `#/piece/${island}`, "piece-under-way": `#/piece/${bench}`, step: `#/step/${bench}/grit_pass`, wash: `#/step/${bench}/acid_wash`, coat: `#/step/${bench}/seal_coat`, note: `#/step/${bench}/note`,
-    papers: `#/papers/${island}`, folder: "#/folder", shop: "#/shop",
+    papers: `#/papers/${island}`, folder: "#/folder", shop: "#/shop", beside: "#/beside",
     "shelf-pieces": "#/shelf/piece", "shelf-products": "#/shelf/product", "object-piece": `#/object/piece/${island}`,
     "object-product": await first("product"), "object-mix": await first("mix"), "object-tool": await first("tool"), "object-route": "#/object/route/salt_pepper",
     "make-piece": "#/make/piece", "change-piece": `#/change/piece/${island}`, "make-product": "#/make/product", settings: "#/make/settings", "copy-route": "#/copy/route/salt_pepper",

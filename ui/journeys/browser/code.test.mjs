@@ -92,7 +92,7 @@ test("a text that is code is shown as it was written, on every screen, and nothi
       await page.locator("form.step").waitFor();
       assert.ok((await harmless(page, "a form")) >= 1);
     }
-    for (const [name, hash] of [["papers", `#/papers/${piece}`], ["folder", "#/folder"], ["shop", "#/shop"]]) {
+    for (const [name, hash] of [["papers", `#/papers/${piece}`], ["folder", "#/folder"], ["shop", "#/shop"], ["beside", "#/beside"]]) {
       await page.evaluate((to) => (location.hash = to), hash);
       await page.waitForTimeout(400);
       await harmless(page, name);

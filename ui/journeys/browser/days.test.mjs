@@ -362,7 +362,7 @@ test("on real pieces too the checker finds nothing, targets are large and nothin
         assert.deepEqual(await smallTargets(page, least), [], `${code}, ${size}`);
         assert.deepEqual(await overhang(page), [], `${code}, ${size}`);
       }
-      for (const at of ["#/day", "#/folder", "#/shop"]) {
+      for (const at of ["#/day", "#/folder", "#/shop", "#/beside"]) {
         await page.goto(`${desk.address}${at}`);
         await page.locator("[data-ready=true]:visible").first().waitFor();
         assert.deepEqual(await faults(page), [], `${at}, ${size}, ${theme}`);

@@ -7,14 +7,14 @@ import { SIZES, THEMES } from "../lib/places.mjs";
 
 const SCREENS = {
   "the day": "#/day", "a piece": "#/piece/k-02", "a step": "#/step/k-02/grit_pass", "a correction": "#/mend/k-02/h3",
-  "the papers": "#/papers/k-02", "the folder": "#/folder", "the shop": "#/shop",
+  "the papers": "#/papers/k-02", "the folder": "#/folder", "the shop": "#/shop", "people and days": "#/beside",
   "a shelf": "#/shelf/piece", "a product": "#/object/product/o1", "a piece set up": "#/object/piece/o1", "a route": "#/object/route/o1",
   "a new piece": "#/make/piece", "a route edited": "#/change/route/r1",
 };
 /** What shows that a screen has come. */
 const MARKS = {
   "the day": ".day[data-ready=true]", "a piece": "[data-piece]", "a step": "form[data-correcting=false]", "a correction": "form[data-correcting=true]",
-  "the papers": ".papers[data-ready=true]", "the folder": ".folder[data-ready=true]", "the shop": ".shop",
+  "the papers": ".papers[data-ready=true]", "the folder": ".folder[data-ready=true]", "the shop": ".shop", "people and days": ".beside[data-ready=true]",
   "a shelf": ".shelf[data-ready=true]", "a product": '.sheet[data-shelf="product"]', "a piece set up": '.sheet[data-shelf="piece"]', "a route": '.sheet[data-shelf="route"]',
   "a new piece": 'form[data-shelf="piece"]', "a route edited": "form.route",
 };
@@ -30,6 +30,8 @@ after(() => browser?.close());
 const unfold = async (page) => {
   await page.locator("[data-ready=true]:visible").first().waitFor();
   await page.evaluate(() => document.querySelectorAll("details").forEach((part) => (part.open = true)));
+  // Some parts are made only while they are unfolded.
+  await page.evaluate(() => new Promise((drawn) => requestAnimationFrame(() => requestAnimationFrame(drawn))));
 };
 const everywhere = async (work, sizes = Object.keys(SIZES), themes = THEMES) => {
   for (const size of sizes)

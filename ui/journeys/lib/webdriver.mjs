@@ -82,8 +82,14 @@ export class Session {
   /** Types into the first element of `css`. */
   async type(css, text) {
     await this.see(css);
+    // What stays at the foot of a form covers what the driver scrolls no further than into sight.
+    await this.run("document.querySelector(arguments[0]).scrollIntoView({ block: 'center' })", css);
     const [id] = await this.#find(css);
-    await this.#ask(`/element/${id}/clear`, "POST", {});
+    try {
+      await this.#ask(`/element/${id}/clear`, "POST", {});
+    } catch (error) {
+      throw new Error(`${css}: ${error.message}`, { cause: error });
+    }
     await this.#ask(`/element/${id}/value`, "POST", { text });
   }
 

@@ -32,6 +32,10 @@ not_in_folder: number,
  */
 apart: number, 
 /**
- * What a person should know about the folder.
+ * What a person should know now: of the folder, and what is new about people and days.
  */
-notices: Array<string>, };
+notices: Array<string>, 
+/**
+ * Findings about people, days and the record that stand.
+ */
+beside: number, };

@@ -55,6 +55,18 @@ pub(crate) const UI: &[(&str, Text)] = &[
             "Sin anotar todavía: {step}, {codes} ({when})",
         ),
     ),
+    ("day.beside.one", text("{n} finding about people and days", "{n} hallazgo sobre personas y días")),
+    ("day.beside.other", text("{n} findings about people and days", "{n} hallazgos sobre personas y días")),
+    ("beside.title", text("People and days", "Personas y días")),
+    (
+        "beside.say",
+        text(
+            "What stands about the work of a day or of the record as a whole, the newest first.",
+            "Lo que consta sobre el trabajo de un día o del registro en su conjunto, lo más reciente primero.",
+        ),
+    ),
+    ("beside.none", text("Nothing stands.", "No consta nada.")),
+    ("beside.more", text("Show {n} more", "Mostrar {n} más")),
     ("day.scan", text("Read the code on a label", "Leer el código de una etiqueta")),
     ("day.narrow", text("Show only some", "Mostrar solo algunas")),
     ("day.by_person", text("Worked on by", "Trabajadas por")),

@@ -59,25 +59,25 @@ impl Store {
         Ok(self.watermarks()? == write::watermarks(shop))
     }
 
-    /// How every piece stands, the most pressing first within a state.
+    /// How every piece stands, in order within a state.
     ///
     /// # Errors
     /// The file cannot be read.
     pub fn pieces(&self) -> Result<Vec<PieceRow>, StoreError> {
         let mut query = self.conn.prepare_cached(&format!(
-            "SELECT {PIECE} FROM pieces ORDER BY state, handover_ms IS NULL, handover_ms, code"
+            "SELECT {PIECE} FROM pieces ORDER BY state, order_ms IS NULL, order_ms, code"
         ))?;
         let rows = query.query_map([], piece_row)?;
         Ok(rows.collect::<Result<_, _>>()?)
     }
 
-    /// At most so many pieces of a state, those handed over last first, and how many there are in all.
+    /// At most so many pieces of a state, in order, and how many there are in all.
     ///
     /// # Errors
     /// The file cannot be read.
-    pub fn newest_of(&self, state: &str, most: u32) -> Result<(Vec<PieceRow>, u64), StoreError> {
+    pub fn first_of(&self, state: &str, most: u32) -> Result<(Vec<PieceRow>, u64), StoreError> {
         let mut query = self.conn.prepare_cached(&format!(
-            "SELECT {PIECE} FROM pieces WHERE state = ?1 ORDER BY handover_ms DESC, code LIMIT ?2"
+            "SELECT {PIECE} FROM pieces WHERE state = ?1 ORDER BY order_ms IS NULL, order_ms, code LIMIT ?2"
         ))?;
         let rows = query.query_map(params![state, most], piece_row)?.collect::<Result<_, _>>()?;
         let mut count = self.conn.prepare_cached("SELECT count(*) FROM pieces WHERE state = ?1")?;
@@ -132,7 +132,7 @@ fn query_of(text: &str) -> Option<String> {
     (!terms.is_empty()).then(|| terms.join(" "))
 }
 
-const PIECE: &str = "id, state, next_kind, until_ms, stops, cautions, handover_ms, shown";
+const PIECE: &str = "id, state, next_kind, until_ms, stops, cautions, order_ms, shown";
 
 fn piece_row(row: &Row<'_>) -> rusqlite::Result<PieceRow> {
     Ok(PieceRow {
@@ -142,7 +142,7 @@ fn piece_row(row: &Row<'_>) -> rusqlite::Result<PieceRow> {
         until_ms: row.get(3)?,
         stops: row.get(4)?,
         cautions: row.get(5)?,
-        handover_ms: row.get(6)?,
+        order_ms: row.get(6)?,
         shown: row.get(7)?,
     })
 }

@@ -33,8 +33,8 @@ pub struct PieceRow {
     pub stops: u32,
     /// Cautions that stand.
     pub cautions: u32,
-    /// Milliseconds since 1970 of the handover agreed on.
-    pub handover_ms: Option<i64>,
+    /// Its place within its state: the least first, none last, those alike by code.
+    pub order_ms: Option<i64>,
     /// The row as the list shows it, in the language and units of `Snapshot::shown_in`.
     pub shown: String,
 }
@@ -75,4 +75,6 @@ pub struct Scope {
     pub entries: BTreeSet<Hash>,
     /// Pieces that stand differently.
     pub pieces: BTreeSet<ObjectId>,
+    /// Findings of no piece that no longer stand as they did; `None`: all of them are written anew.
+    pub gone: Option<Vec<FindingRow>>,
 }

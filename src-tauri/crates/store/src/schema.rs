@@ -8,7 +8,7 @@ use rusqlite::Connection;
 use crate::StoreError;
 
 /// Version of the schema, kept as `user_version`. Any change below raises it; an older file is built again.
-pub const VERSION: i32 = 1;
+pub const VERSION: i32 = 2;
 
 /// How long to wait for another process of the same home.
 const PATIENCE: Duration = Duration::from_secs(5);
@@ -81,10 +81,10 @@ CREATE TABLE pieces (
     until_ms    INTEGER,
     stops       INTEGER NOT NULL,
     cautions    INTEGER NOT NULL,
-    handover_ms INTEGER,
+    order_ms    INTEGER,
     shown       TEXT NOT NULL
 ) WITHOUT ROWID;
-CREATE INDEX pieces_of_the_day ON pieces (state, stops, handover_ms, code);
+CREATE INDEX pieces_of_the_day ON pieces (state, order_ms IS NULL, order_ms, code);
 
 CREATE TABLE findings (
     piece       TEXT,

@@ -77,7 +77,7 @@ fn row(piece: u128, state: &str) -> PieceRow {
         until_ms: None,
         stops: 0,
         cautions: 0,
-        handover_ms: None,
+        order_ms: None,
         shown: format!("{{\"state\":{state:?}}}"),
     }
 }
@@ -155,6 +155,7 @@ fn a_change_touches_what_it_names_and_moves_the_watermarks() {
     let scope = Scope {
         entries: BTreeSet::from([Hash::of(&[&6_u64.to_be_bytes()])]),
         pieces: BTreeSet::from([id(10)]),
+        gone: None,
     };
     store.apply(&snapshot(&after, &rows, &[]), &scope).expect("applied");
     assert!(store.is_current(&after).expect("read"));

@@ -36,7 +36,10 @@ pub(crate) fn change(conn: &mut Connection, snapshot: &Snapshot<'_>, scope: &Sco
         forget(&tx, piece.piece)?;
         of_piece(&tx, snapshot.shop, piece)?;
     }
-    tx.execute("DELETE FROM findings WHERE piece IS NULL", [])?;
+    match &scope.gone {
+        None => drop(tx.execute("DELETE FROM findings WHERE piece IS NULL", [])?),
+        Some(gone) => gone.iter().try_for_each(|row| forget_finding(&tx, row))?,
+    }
     let concerned = |row: &&FindingRow| row.piece.is_none_or(|piece| scope.pieces.contains(&piece));
     for finding in snapshot.findings.iter().filter(concerned) {
         of_finding(&tx, finding)?;
@@ -101,7 +104,7 @@ fn of_piece(tx: &Transaction<'_>, shop: &Shop, row: &PieceRow) -> Done {
         row.until_ms,
         row.stops,
         row.cautions,
-        row.handover_ms,
+        row.order_ms,
         row.shown,
     ])?;
     let mut link = tx.prepare_cached("INSERT INTO entry_pieces VALUES (?1,?2,?3)")?;
@@ -150,16 +153,27 @@ fn texts(shop: &Shop, value: &serde_json::Value, words: &mut Vec<String>) {
 }
 
 fn of_finding(tx: &Transaction<'_>, row: &FindingRow) -> Done {
-    let entries: Vec<String> = row.entries.iter().map(ToString::to_string).collect();
     tx.prepare_cached("INSERT INTO findings VALUES (?1,?2,?3,?4,?5,?6)")?.execute(params![
         row.piece.map(|id| id.to_string()),
         row.rule,
         row.severity,
         row.state,
         row.verdict,
-        entries.join(" "),
+        named(&row.entries),
     ])?;
     Ok(())
+}
+
+fn forget_finding(tx: &Transaction<'_>, row: &FindingRow) -> Done {
+    let mut delete =
+        tx.prepare_cached("DELETE FROM findings WHERE piece IS NULL AND rule = ?1 AND entries = ?2")?;
+    delete.execute(params![row.rule, named(&row.entries)])?;
+    Ok(())
+}
+
+/// Entries as a finding's row has them.
+fn named(entries: &[Hash]) -> String {
+    entries.iter().map(ToString::to_string).collect::<Vec<_>>().join(" ")
 }
 
 /// Small tables that are written whole, and the watermarks.

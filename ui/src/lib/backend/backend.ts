@@ -1,5 +1,5 @@
 import type {
-  ApiError, Changed, Day, DayAsk, DayPiece, DayState, DraftNote, FolderLook, FolderPage, Form, Founded, Helped, Joined,
+  ApiError, Changed, Day, DayAsk, DayPiece, DayState, DraftNote, FindingsBeside, FolderLook, FolderPage, Form, Founded, Helped, Joined,
   JsonValue, LabelRead, Lang, Logged, ObjectSheet, PaperAsk, PaperMade, PhotoShown, PhotoTaken, PieceClock, PieceSheet,
   Recovered, RouteEdit, RouteStage, Series, Settings, Shelf, ShelfHead, StageForm, Start, StepDraft, Tried, Verified, Words,
 } from "./types";
@@ -20,6 +20,8 @@ export interface Backend {
   day(ask: DayAsk): Promise<Day>;
   /** More pieces of a group of the day that was asked for, from a place in its order. */
   dayMore(ask: DayAsk, group: DayState, from: number, count: number): Promise<DayPiece[]>;
+  /** Findings about people, days and the record. */
+  beside(from: number, count: number): Promise<FindingsBeside>;
   /** The clocks that run, the one that ends first first. */
   clocks(): Promise<PieceClock[]>;
   /** Reads the label on a photo, given as the camera wrote it, in base64. */
@@ -91,6 +93,7 @@ export const overCommands = (send: Send, watch: Backend["watch"]): Backend => ({
   recover: (folder, code, person) => send("recover", { folder, code, person }),
   day: (ask) => send("day", { ask }),
   dayMore: (ask, group, from, count) => send("day_more", { ask, group, from, count }),
+  beside: (from, count) => send("beside", { from, count }),
   clocks: () => send("clocks"),
   readLabel: (data) => send("read_label", { data }),
   piece: (id) => send("piece", { id }),

@@ -22,6 +22,7 @@ export type { ErrorCode } from "../../generated/ErrorCode";
 export type { Fact } from "../../generated/Fact";
 export type { Field } from "../../generated/Field";
 export type { Finding } from "../../generated/Finding";
+export type { FindingsBeside } from "../../generated/FindingsBeside";
 export type { FolderLook } from "../../generated/FolderLook";
 export type { FolderPage } from "../../generated/FolderPage";
 export type { Form } from "../../generated/Form";

@@ -6,6 +6,7 @@ export type Place =
   | { at: "mend"; piece: string; hash: string }
   | { at: "papers"; piece: string }
   | { at: "folder" }
+  | { at: "beside" }
   | { at: "shop" }
   | { at: "shelf"; shelf: string }
   | { at: "make"; shelf: string }
@@ -20,7 +21,7 @@ const read = (hash: string): Place => {
   if (at === "step" && one && two) return { at, piece: one, kind: two };
   if (at === "mend" && one && two) return { at, piece: one, hash: two };
   if (at === "papers" && one) return { at, piece: one };
-  if (at === "folder" || at === "shop") return { at };
+  if (at === "folder" || at === "shop" || at === "beside") return { at };
   if ((at === "shelf" || at === "make") && one) return { at, shelf: one };
   if ((at === "object" || at === "change" || at === "copy") && one && two) return { at, shelf: one, object: two };
   if (at === "right" && one && two && three) return { at, shelf: one, object: two, hash: three };

@@ -1,6 +1,7 @@
 import { backend } from "../backend";
 import { asApiError } from "../backend/backend";
 import type { ApiError, Settings, Start } from "../backend/types";
+import { keepDay } from "./ahead";
 import { applyTheme } from "./theme";
 import { loadWords } from "./words.svelte";
 
@@ -41,7 +42,9 @@ const lookAgain = async (): Promise<void> => {
   const asked = taken;
   try {
     const now = await backend.start();
-    if (asked === taken && JSON.stringify(now) !== JSON.stringify(start)) start = now;
+    if (asked !== taken) return;
+    now.day = null;
+    if (JSON.stringify(now) !== JSON.stringify(start)) start = now;
   } catch {
     // The next change asks again; the folder's page says what is wrong.
   }
@@ -50,7 +53,10 @@ const lookAgain = async (): Promise<void> => {
 /** Starts: words, settings, shop, then listens for changes. */
 export const begin = async (): Promise<void> => {
   try {
-    await take(await backend.start());
+    // The words of this device are asked for together with the shop.
+    const [first] = await Promise.all([backend.start(), loadWords(null)]);
+    keepDay(first.day);
+    await take({ ...first, day: null });
     await backend.watch(() => {
       generation += 1;
       void lookAgain();

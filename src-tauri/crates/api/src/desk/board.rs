@@ -10,6 +10,7 @@ use std::path::PathBuf;
 use trowelogue_core::id::{Hash, ObjectId};
 use trowelogue_core::moment::Moment;
 use trowelogue_core::rules::{self, Finding};
+use trowelogue_core::shop::Shop;
 use trowelogue_store::{FindingRow, PieceRow, Scope, Snapshot, Store, StoreError};
 
 use super::row::Row;
@@ -23,15 +24,35 @@ pub(crate) struct Board {
     /// Why there is no projection.
     pub trouble: Option<String>,
     rows: BTreeMap<ObjectId, Row>,
-    /// Findings about no single piece.
+    /// Findings about no single piece, that with the newest cause first.
     pub whole: Vec<Finding>,
+}
+
+/// Findings about people, days and the record, that with the newest cause first.
+fn beside(shop: &Shop) -> Vec<Finding> {
+    newest_first(shop, rules::check_whole(shop))
+}
+
+fn newest_first(shop: &Shop, mut found: Vec<Finding>) -> Vec<Finding> {
+    found.sort_by_cached_key(|it| std::cmp::Reverse(newest_cause(shop, it)));
+    found
+}
+
+/// When the last work was done that caused a finding, in milliseconds since 1970; none where no step did.
+pub(super) fn newest_cause(shop: &Shop, finding: &Finding) -> Option<i64> {
+    finding
+        .entries
+        .iter()
+        .filter_map(|hash| shop.step(hash))
+        .map(|step| step.done.start.timestamp_millis())
+        .max()
 }
 
 impl Board {
     /// The board of a session: from its projection where that is current, else worked out anew.
     pub(crate) fn open(session: &Session, now: Moment) -> Self {
         let path = place(session);
-        let whole = rules::check_whole(session.shop());
+        let whole = beside(session.shop());
         if let Ok(Some((store, rows))) = load(&path, session, now) {
             let mut board = Self { path, store: Some(store), trouble: None, rows, whole };
             board.refresh(session, now);
@@ -46,9 +67,10 @@ impl Board {
     pub(crate) fn rebuild(&mut self, session: &Session, now: Moment) {
         let shop = session.shop();
         self.store = None;
-        self.whole = rules::check_whole(shop);
+        self.whole = beside(shop);
         self.rows.clear();
-        let findings = self.work_out(session, shop.pieces.keys().copied(), now);
+        let mut findings = self.work_out(session, shop.pieces.keys().copied(), now);
+        findings.extend(self.whole.iter().map(finding_row));
         let pieces = self.piece_rows(self.rows.keys());
         let shown_in = shown_in(&session.voice, now);
         let snapshot = Snapshot { shop, pieces: &pieces, findings: &findings, shown_in: &shown_in };
@@ -65,17 +87,33 @@ impl Board {
         now: Moment,
     ) {
         let shop = session.shop();
-        self.whole = rules::check_whole(shop);
-        let findings = self.work_out(session, pieces.iter().copied(), now);
+        let (gone, come) = self.renew_beside(shop, entries);
+        let mut findings = self.work_out(session, pieces.iter().copied(), now);
+        findings.extend(come);
         let rows = self.piece_rows(pieces);
         let shown_in = shown_in(&session.voice, now);
         let snapshot = Snapshot { shop, pieces: &rows, findings: &findings, shown_in: &shown_in };
         let of_pieces = pieces.iter().flat_map(|piece| shop.steps_of(*piece)).map(|step| step.hash);
         let entries = entries.iter().copied().chain(of_pieces).collect();
-        let scope = Scope { entries, pieces: pieces.clone() };
+        let scope = Scope { entries, pieces: pieces.clone(), gone };
         if let Some(mut store) = self.store.take() {
             self.keep(store.apply(&snapshot, &scope).map(|()| store));
         }
+    }
+
+    /// Works out again what stands about people, days and the record near these entries. Gives the rows that are gone,
+    /// or none where all are, and those that came.
+    fn renew_beside(&mut self, shop: &Shop, entries: &[Hash]) -> (Option<Vec<FindingRow>>, Vec<FindingRow>) {
+        let Some(near) = rules::check_whole_near(shop, entries) else {
+            self.whole = beside(shop);
+            return (None, self.whole.iter().map(finding_row).collect());
+        };
+        let rests_on = |it: &Finding| it.entries.iter().any(|hash| near.work.contains(hash));
+        let (gone, stays) = std::mem::take(&mut self.whole).into_iter().partition(|it| rests_on(it));
+        let gone: Vec<Finding> = gone;
+        let come = near.findings.iter().map(finding_row).collect();
+        self.whole = newest_first(shop, [stays, near.findings].concat());
+        (Some(gone.iter().map(finding_row).collect()), come)
     }
 
     /// A projection that could not be written is behind for good, and is built again at the next opening.
@@ -100,7 +138,7 @@ impl Board {
         due.into_iter().zip(before).filter(differs).map(|(id, _)| id).collect()
     }
 
-    /// Works out rows; gives the findings it met, and those of no piece.
+    /// Works out rows; gives the findings it met.
     fn work_out(
         &mut self,
         session: &Session,
@@ -108,7 +146,7 @@ impl Board {
         now: Moment,
     ) -> Vec<FindingRow> {
         let shop = session.shop();
-        let mut met: Vec<FindingRow> = self.whole.iter().map(finding_row).collect();
+        let mut met: Vec<FindingRow> = Vec::new();
         for (id, findings) in rules::check_pieces(shop, pieces) {
             met.extend(findings.iter().map(finding_row));
             match Row::of(&session.voice, shop, id, &findings, now) {
@@ -184,7 +222,7 @@ fn piece_row(id: ObjectId, row: &Row) -> PieceRow {
         until_ms: row.until_ms,
         stops: row.piece.stops,
         cautions: row.piece.cautions,
-        handover_ms: row.handover_ms,
+        order_ms: row.order_ms(),
         shown: serde_json::to_string(row).unwrap_or_default(),
     }
 }

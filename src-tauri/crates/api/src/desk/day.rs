@@ -1,19 +1,20 @@
 //! The day: every piece by what can be done.
 
-use std::cmp::Reverse;
 use std::collections::{BTreeMap, BTreeSet};
 
 use trowelogue_core::body::Place;
 use trowelogue_core::id::ObjectId;
+use trowelogue_core::moment::Moment;
 use trowelogue_core::rules::{Finding, State};
 use trowelogue_core::shop::DeviceStatus;
 
+use super::board::newest_cause;
 use super::glance::Glance;
 use super::open::{Open, small};
 use super::row::Row;
 use super::{Desk, words};
 use crate::Result;
-use crate::dto::{Choice, Day, DayAsk, DayFilters, DayGroup, DayPiece, DayState};
+use crate::dto::{Choice, Day, DayAsk, DayFilters, DayGroup, DayPiece, DayState, FindingsBeside};
 use crate::reading::first_upper;
 use crate::say::fill;
 use crate::session::Session;
@@ -25,10 +26,10 @@ pub(super) const GROUPS: [DayState; 5] =
 /// How many of the pieces handed over are shown where nobody asked for more.
 const DONE_SHOWN: u32 = 20;
 
-/// How many pieces of a group the day has at first: the newest of those handed over, and of all else more than a shop
-/// works on at a time.
+/// How many pieces of a group the day has at first: as many as a screen holds, and some. The others are asked for as
+/// they come into sight.
 pub(super) fn most(state: DayState, ask: &DayAsk) -> u32 {
-    const SHOWN: u32 = 400;
+    const SHOWN: u32 = 40;
     match state {
         DayState::Done => ask.done.unwrap_or(DONE_SHOWN),
         _ => SHOWN,
@@ -70,7 +71,8 @@ impl Desk {
                 filters: filters(&open.session, &open.board.rows(&open.session, None)),
                 not_in_folder: small(open.session.not_in_folder()),
                 apart: small(apart),
-                notices: notices(open, polled),
+                notices: notices(open, polled, now),
+                beside: small(standing(open).count() as u64),
             };
             let first = whole.then(|| Glance::of(&open.session, self.head(&open.session), &day));
             Ok((day, first))
@@ -79,6 +81,19 @@ impl Desk {
             self.keep_glance(first);
         }
         Ok(day)
+    }
+
+    /// Findings about people, days and the record that stand: so many, from a place in their order, that with the
+    /// newest cause first; and how many there are.
+    ///
+    /// # Errors
+    /// No shop is open.
+    pub fn beside(&self, from: u32, count: u32) -> Result<FindingsBeside> {
+        self.with(|open| {
+            let wanted = standing(open).skip(from as usize).take(count as usize);
+            let findings = wanted.map(|it| super::finding::told(&open.session, it)).collect();
+            Ok(FindingsBeside { count: small(standing(open).count() as u64), findings })
+        })
     }
 
     /// More pieces of a group of the day that was asked for: so many, from a place in its order.
@@ -117,16 +132,8 @@ pub(super) fn group(state: DayState, ask: &DayAsk, rows: Vec<&Row>) -> DayGroup 
 /// The rows of a state: the piece with the least time to spare first, of those handed over the newest.
 fn in_order<'a>(rows: &[&'a Row], state: DayState) -> Vec<&'a Row> {
     let mut of_state: Vec<&Row> = rows.iter().copied().filter(|row| row.state == state).collect();
-    sort(state, &mut of_state);
+    of_state.sort_by_key(|row| row.order());
     of_state
-}
-
-/// Brings the rows of a state in order.
-pub(super) fn sort(state: DayState, rows: &mut [&Row]) {
-    match state {
-        DayState::Done => rows.sort_by_key(|row| (Reverse(row.handover_ms), row.piece.code.as_str())),
-        _ => rows.sort_by_key(|row| row.urgency()),
-    }
 }
 
 /// What the pieces can be told apart by; a choice of one is none.
@@ -155,8 +162,18 @@ fn filters(session: &Session, rows: &[&Row]) -> DayFilters {
     DayFilters { people: several(people), jobs: several(jobs), places: several(places) }
 }
 
-/// What a person should know: of the folder, of this device, and findings about people and days.
-fn notices(open: &Open, polled: Option<String>) -> Vec<String> {
+/// For so long a finding about a person or a day is news, in milliseconds; the others stand on a page of their own.
+const NEWS_MS: i64 = 7 * 24 * 3_600_000;
+/// So many of them stand on the day itself.
+const NEWS: usize = 3;
+
+/// Findings about people, days and the record that stand, that with the newest cause first.
+pub(super) fn standing(open: &Open) -> impl Iterator<Item = &Finding> {
+    open.board.whole.iter().filter(|it| it.state == State::Stands)
+}
+
+/// What a person should know: of the folder, of this device, and what is new about people and days.
+fn notices(open: &Open, polled: Option<String>, now: Moment) -> Vec<String> {
     let voice = &open.session.voice;
     let view = &open.session.view;
     let mut notices = Vec::new();
@@ -169,16 +186,16 @@ fn notices(open: &Open, polled: Option<String>) -> Vec<String> {
     notices.extend(polled.map(|why| fill(words::POLLED, voice.lang, &[("why", &why)])));
     let trouble = open.board.trouble.as_ref();
     notices.extend(trouble.map(|why| fill(words::NO_INDEX, voice.lang, &[("why", why)])));
-    let standing = open.board.whole.iter().filter(|it| it.state == State::Stands);
-    notices.extend(standing.map(|it| about_people(open, it)));
+    let since = now.timestamp_millis() - NEWS_MS;
+    let is_news = |it: &&Finding| newest_cause(open.session.shop(), it).is_some_and(|ms| ms >= since);
+    notices.extend(standing(open).take_while(is_news).take(NEWS).map(|it| about_people(open, it)));
     notices
 }
 
 /// A finding about a person, a day or the record, in a line.
 fn about_people(open: &Open, finding: &Finding) -> String {
     let voice = &open.session.voice;
-    let facts = voice.facts(&finding.facts);
-    let facts: Vec<String> = facts.iter().map(|it| format!("{} {}", it.label, it.value)).collect();
-    let what = format!("{} {}", voice.say(finding.rule.title), voice.say(finding.rule.remedy));
-    if facts.is_empty() { what } else { format!("{what} ({})", facts.join("; ")) }
+    let facts = voice.facts_in_a_line(&finding.facts);
+    let what = format!("{}. {}", voice.say(finding.rule.title), voice.say(finding.rule.remedy));
+    if facts.is_empty() { what } else { format!("{what} ({facts})") }
 }

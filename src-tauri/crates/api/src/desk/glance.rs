@@ -12,7 +12,7 @@ use serde::{Deserialize, Serialize};
 use trowelogue_store::Store;
 
 use super::board::{place, shown_in};
-use super::day::{GROUPS, group, most, sort};
+use super::day::{GROUPS, group, most};
 use super::open::Open;
 use super::row::Row;
 use super::{Desk, Held, people};
@@ -41,6 +41,7 @@ pub(super) struct Glance {
     not_in_folder: u32,
     apart: u32,
     notices: Vec<String>,
+    beside: u32,
 }
 
 /// What is shown while the record is read.
@@ -63,6 +64,7 @@ impl Glance {
             not_in_folder: day.not_in_folder,
             apart: day.apart,
             notices: day.notices.clone(),
+            beside: day.beside,
         }
     }
 }
@@ -78,13 +80,13 @@ impl Desk {
 
     /// Begins with a glance at the shop in `folder`, while a thread opens it; none where there is nothing current
     /// to look at.
-    pub(super) fn begin(&self, folder: &Path) -> Option<Start> {
+    pub(super) fn begin(&self, folder: &Path) -> Option<()> {
         let seen = self.glance_at(folder)?;
-        let start = seen.start.clone();
         self.held.opening.begin(seen);
         let (held, setup, folder) = (std::sync::Arc::clone(&self.held), self.setup(), folder.to_owned());
         let opened = std::thread::Builder::new().name("open".into()).spawn(move || {
             let _over = Over(&held);
+            held.opening.hold_back();
             // A shop that cannot be opened is said by whatever is asked for next.
             let open = Session::open(&setup, &folder).ok().map(Open::new);
             held.opened_by_now(open);
@@ -94,21 +96,24 @@ impl Desk {
             self.held.opening.end();
             return None;
         }
-        Some(start)
+        Some(())
     }
 
     /// The day of the glance, while the record is read.
     pub(super) fn day_at_a_glance(&self) -> Option<Day> {
         let now = self.held.clock.now();
-        self.held.opening.seen(|seen| {
+        let day = self.held.opening.seen(|seen| {
             let now = seen.voice.when(&now, &now);
             Day { now, ..seen.day.clone() }
-        })
+        })?;
+        self.held.opening.day_asked();
+        Some(day)
     }
 
-    /// The start of the glance, while the record is read.
+    /// The start of the glance with its day, while the record is read.
     pub(super) fn start_at_a_glance(&self) -> Option<Start> {
-        self.held.opening.seen(|seen| seen.start.clone())
+        let start = self.held.opening.seen(|seen| seen.start.clone())?;
+        Some(Start { day: self.day_at_a_glance(), ..start })
     }
 
     pub(super) fn glance_at(&self, folder: &Path) -> Option<Seen> {
@@ -137,6 +142,7 @@ impl Desk {
             known: self.known(),
             settings,
             version: env!("CARGO_PKG_VERSION").to_owned(),
+            day: None,
         };
         let now = self.held.clock.now();
         let day = Day {
@@ -147,6 +153,7 @@ impl Desk {
             not_in_folder: glance.not_in_folder,
             apart: glance.apart,
             notices: glance.notices,
+            beside: glance.beside,
         };
         Some(Seen { start, day, voice })
     }
@@ -165,12 +172,10 @@ fn groups(glance: &Glance, voice: &Voice, now: trowelogue_core::moment::Moment) 
 fn of_state(store: &Store, state: DayState) -> Option<DayGroup> {
     let word = serde_json::to_value(state).ok()?;
     let ask = DayAsk::default();
-    let (rows, count) = store.newest_of(word.as_str()?, most(state, &ask)).ok()?;
+    let (rows, count) = store.first_of(word.as_str()?, most(state, &ask)).ok()?;
     let rows: Vec<Row> =
         rows.iter().map(|row| serde_json::from_str(&row.shown).ok()).collect::<Option<_>>()?;
-    let mut in_order: Vec<&Row> = rows.iter().collect();
-    sort(state, &mut in_order);
-    Some(DayGroup { count: super::open::small(count), ..group(state, &ask, in_order) })
+    Some(DayGroup { count: super::open::small(count), ..group(state, &ask, rows.iter().collect()) })
 }
 
 /// However the thread ends, nobody waits for it any longer.

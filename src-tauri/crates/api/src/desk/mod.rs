@@ -64,6 +64,8 @@ struct Held {
     open: Mutex<Option<Open>>,
     /// Held while a photo is made ready: one at a time.
     darkroom: Mutex<()>,
+    /// Held while a start is worked out.
+    starting: Mutex<()>,
     /// A shop that is being opened on the side.
     opening: opening::Opening,
     /// What the next start shows first, as it was kept last.
@@ -79,6 +81,7 @@ impl Desk {
             clock,
             open: Mutex::new(None),
             darkroom: Mutex::default(),
+            starting: Mutex::default(),
             opening: opening::Opening::default(),
             glance: Mutex::new(None),
             watch: watch::Told::default(),
@@ -94,21 +97,24 @@ impl Desk {
     /// What the window shows first: the shop that is open, else the one opened last, if it can be read. Where that
     /// was shown before, it is opened on the side, and the day is there at once as it was seen last.
     pub fn start(&self) -> Start {
-        if let Some(start) = self.start_at_a_glance() {
-            return start;
+        self.look_ahead();
+        self.start_at_a_glance().unwrap_or_else(|| self.seen())
+    }
+
+    /// Begins what [`start`](Self::start) shows: the shell does so while its window comes up.
+    pub fn look_ahead(&self) {
+        let _alone = self.held.starting.lock().unwrap_or_else(PoisonError::into_inner);
+        if self.held.opening.seen(|_| ()).is_some() || self.opened().is_some() {
+            return;
         }
-        if self.opened().is_none()
-            && let Some(folder) = self.keep().prefs().folder
-        {
-            if let Some(start) = self.begin(&folder) {
-                return start;
-            }
-            if let Ok(session) = Session::open(&self.setup(), &folder) {
-                self.held.put(Open::new(session));
-                self.look_for_photos();
-            }
+        let Some(folder) = self.keep().prefs().folder else { return };
+        if self.begin(&folder).is_some() {
+            return;
         }
-        self.seen()
+        if let Ok(session) = Session::open(&self.setup(), &folder) {
+            self.held.put(Open::new(session));
+            self.look_for_photos();
+        }
     }
 
     /// The words of the window's controls, in `lang` or in the language of this device.
@@ -306,6 +312,7 @@ impl Desk {
             known,
             settings,
             version: env!("CARGO_PKG_VERSION").to_owned(),
+            day: None,
         }
     }
 

@@ -80,11 +80,10 @@ fn card(open: &Open, id: ObjectId, now: Moment, plan: &PiecePlan) -> Vec<Fact> {
 }
 
 fn gate(voice: &Voice, gate: &PlanGate, now: Moment) -> Gate {
-    let facts = voice.facts(&gate.facts).into_iter().map(|it| format!("{} {}", it.label, it.value));
-    let facts = facts.collect::<Vec<_>>().join("; ");
+    let facts = first_upper(&voice.facts_in_a_line(&gate.facts));
     let why = voice.say(gate.why());
     Gate {
-        title: voice.say(gate.title()),
+        title: format!("{}.", first_upper(&voice.say(gate.title()))),
         why: if facts.is_empty() { why } else { format!("{facts}. {why}") },
         clears_at: gate.opens().map(|it| voice.when(&it, &now)),
         // Cautions are confirmed in the form of the step itself.

@@ -82,9 +82,19 @@ impl Row {
         })
     }
 
-    /// What decides the order within a group: the least to spare first, pieces without a day last.
-    pub(crate) fn urgency(&self) -> (bool, Option<i64>, &str) {
-        (self.spare_ms.is_none(), self.spare_ms, &self.piece.code)
+    /// What decides the order within a group: the least to spare first, of those handed over the newest, and last
+    /// whatever has no day; those alike by code.
+    pub(crate) fn order(&self) -> (bool, Option<i64>, &str) {
+        let order = self.order_ms();
+        (order.is_none(), order, &self.piece.code)
+    }
+
+    /// The number in it.
+    pub(crate) fn order_ms(&self) -> Option<i64> {
+        match self.state {
+            DayState::Done => self.handover_ms.map(i64::wrapping_neg),
+            _ => self.spare_ms,
+        }
     }
 }
 

@@ -1,7 +1,7 @@
 //! Trying a step before it is logged: what keeps it from being logged, what its values come to, what the rules
 //! would find. Nothing is written.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeSet, HashSet};
 
 use serde_json::Value;
 use trowelogue_core::body::Kind;
@@ -56,19 +56,28 @@ impl Desk {
 fn raised(open: &mut Open, drafts: &[Draft]) -> (Vec<dto::Finding>, Option<String>) {
     let pieces: BTreeSet<ObjectId> = drafts.iter().flat_map(|draft| &draft.pieces).copied().collect();
     let without = of_pieces(open.session.shop(), &pieces);
-    let known: BTreeSet<String> = without.iter().chain(&open.board.whole).map(finding::key).collect();
     let records = tried(&open.session, drafts);
+    let entries: Vec<Hash> = records.iter().map(|record| record.hash).collect();
+    let known: HashSet<Named<'_>> = without.iter().chain(&open.board.whole).map(named).collect();
     let (with, late) = open.session.view.as_if(records, |shop| {
         let mut found = of_pieces(shop, &pieces);
-        found.extend(rules::check_whole(shop));
+        let near = rules::check_whole_near(shop, &entries).map(|near| near.findings);
+        found.extend(near.unwrap_or_else(|| rules::check_whole(shop)));
         let late = shop.step(&TRIED).filter(|step| step.late).map(|step| (step.done, step.wrote));
         (found, late)
     });
     let session = &open.session;
-    let new = with.into_iter().filter(|it| !known.contains(&finding::key(it)));
-    let mut told: Vec<dto::Finding> = new.map(|it| told(session, it)).collect();
+    let new: Vec<Finding> = with.into_iter().filter(|it| !known.contains(&named(it))).collect();
+    let mut told: Vec<dto::Finding> = new.into_iter().map(|it| told(session, it)).collect();
     told.sort_by_key(|it| it.severity);
     (told, late.map(|(done, wrote)| session.voice.late(&done, wrote)))
+}
+
+/// What tells a finding from others: its rule, its piece, its entries.
+type Named<'a> = (&'static str, Option<ObjectId>, &'a [Hash]);
+
+fn named(finding: &Finding) -> Named<'_> {
+    (finding.rule.code, finding.piece, &finding.entries)
 }
 
 /// What the rules find on these pieces.

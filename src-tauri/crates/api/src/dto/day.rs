@@ -1,6 +1,6 @@
 //! The day: every piece by what can be done.
 
-use super::{Choice, Picture, When};
+use super::{Choice, Finding, Picture, When};
 
 dto! {
     /// Where a piece stands today.
@@ -149,7 +149,17 @@ dto! {
         pub not_in_folder: u32,
         /// Entries that stand apart.
         pub apart: u32,
-        /// What a person should know about the folder.
+        /// What a person should know now: of the folder, and what is new about people and days.
         pub notices: Vec<String>,
+        /// Findings about people, days and the record that stand.
+        pub beside: u32,
+    }
+
+    /// Findings about people, days and the record.
+    pub struct FindingsBeside {
+        /// How many stand.
+        pub count: u32,
+        /// Those that were asked for, that with the newest cause first.
+        pub findings: Vec<Finding>,
     }
 }

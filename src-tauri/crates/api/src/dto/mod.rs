@@ -27,7 +27,8 @@ mod stock;
 
 pub use common::{Choice, Fact, Lang, PaperSize, PieceRef, Severity, Theme, UnitsChoice, When};
 pub use day::{
-    ClockFace, Day, DayAsk, DayFilters, DayGroup, DayPiece, DayState, LabelRead, NextStep, PieceClock,
+    ClockFace, Day, DayAsk, DayFilters, DayGroup, DayPiece, DayState, FindingsBeside, LabelRead, NextStep,
+    PieceClock,
 };
 pub use drawing::{Anchor, Drawing, Paint, Picture, Shape, Stroke, Tone};
 pub use finding::{Finding, FindingState, RuleText};

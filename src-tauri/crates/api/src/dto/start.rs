@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::{Choice, Lang, PaperSize, Theme, UnitsChoice};
+use super::{Choice, Day, Lang, PaperSize, Theme, UnitsChoice};
 
 dto! {
     /// What this device is to the open shop.
@@ -89,7 +89,6 @@ dto! {
     }
 
     /// What the window shows first.
-    #[derive(Eq)]
     pub struct Start {
         /// What this device is to the shop.
         pub standing: Standing,
@@ -101,6 +100,8 @@ dto! {
         pub settings: Settings,
         /// Version of the program.
         pub version: String,
+        /// The day as it was seen last, while the record is being read.
+        pub day: Option<Day>,
     }
 
     /// The words of the interface in one language.
@@ -113,7 +114,6 @@ dto! {
     }
 
     /// A shop that was founded.
-    #[derive(Eq)]
     pub struct Founded {
         /// What the window shows next.
         pub start: Start,
@@ -122,7 +122,6 @@ dto! {
     }
 
     /// A shop that was joined.
-    #[derive(Eq)]
     pub struct Joined {
         /// What the window shows next.
         pub start: Start,
@@ -131,7 +130,6 @@ dto! {
     }
 
     /// A shop that was recovered.
-    #[derive(Eq)]
     pub struct Recovered {
         /// What the window shows next.
         pub start: Start,

@@ -56,6 +56,12 @@ impl Voice {
         facts.iter().map(shown).collect()
     }
 
+    /// The same in a line: `evidence: cylinder break; strength: 17.5 MPa`.
+    pub(crate) fn facts_in_a_line(&self, facts: &[rules::Fact]) -> String {
+        let each = self.facts(facts).into_iter().map(|it| format!("{}: {}", it.label, it.value));
+        each.collect::<Vec<_>>().join("; ")
+    }
+
     fn fact(&self, value: &FactValue) -> String {
         match value {
             FactValue::Number(number, dimension) => units::show(*number, *dimension, self.system, self.lang),

@@ -84,6 +84,17 @@ pub fn strength(seen: &StrengthSeen, system: System, lang: Lang) -> Option<Pictu
     Some(Picture { drawing: chart.field().drawing(), title: TITLE.get(lang).to_owned(), text: chart.said() })
 }
 
+/// Where the words of a gate stand: their foot and their left end.
+struct Words {
+    foot: f64,
+    left: f64,
+}
+
+/// No letter of a label is wider, on average over some words.
+const WIDEST: f64 = LETTERS * 0.56;
+/// Room left below words a line makes way for.
+const GAP: f64 = 0.7;
+
 struct Chart<'a> {
     seen: &'a StrengthSeen,
     left_out: usize,
@@ -101,11 +112,11 @@ impl Chart<'_> {
                 Stroke::solid(Tone::Glass, 0.8),
             );
         }
-        self.gates(&mut field);
+        let words = self.gates(&mut field);
         let dots = self.seen.breaks.iter().map(|it| (field.at(it.equivalent_age_h, it.strength_mpa), 0.9));
         let dots = dots.collect();
         field.shapes.push(Shape::Dots { dots, tone: Tone::Ink });
-        self.piece(&mut field);
+        self.piece(&mut field, &words);
         field
     }
 
@@ -142,8 +153,10 @@ impl Chart<'_> {
         Axis::new(title, (0.0, highest), Unit { scale, zero: 0.0 }, |it| plain(it, self.lang))
     }
 
-    fn gates(&self, field: &mut Field) {
+    /// The gates, with the places of their words.
+    fn gates(&self, field: &mut Field) -> Vec<Words> {
         let (left, top, right, _) = FIELD;
+        let mut set = Vec::new();
         let mut gates: Vec<&StrengthGate> = self.seen.gates.iter().collect();
         gates.sort_by(|a, b| a.mpa.total_cmp(&b.mpa));
         let mut above = f64::MAX;
@@ -154,23 +167,30 @@ impl Chart<'_> {
             // Words of two gates that lie close are set one above the other.
             let words = (y - 0.9).min(above - LETTERS).max(top);
             above = words;
-            field.label(
-                (right, words),
-                Anchor::End,
-                format!("{} {}", gate.name, self.mpa(gate.mpa)),
-                Tone::IronOxide,
-                false,
-            );
+            let said = format!("{} {}", gate.name, self.mpa(gate.mpa));
+            set.push(Words { foot: words, left: right - said.chars().count() as f64 * WIDEST });
+            field.label((right, words), Anchor::End, said, Tone::IronOxide, false);
         }
+        set
     }
 
     /// A broken line at the age of the piece; a ring where it meets the curve.
-    fn piece(&self, field: &mut Field) {
+    fn piece(&self, field: &mut Field, words: &[Words]) {
         let Some(now) = self.seen.now_h else { return };
         let (_, top, _, bottom) = FIELD;
         let x = field.at(now, 0.0).0;
         let stroke = Stroke { tone: Tone::Ink, width: 0.4, dash: Some((0.8, 0.8)) };
-        field.line(&[(x, top), (x, bottom)], stroke);
+        // From the foot up, with a gap where the words of a gate stand in the way.
+        let mut from = bottom;
+        for it in words.iter().filter(|it| it.left < x) {
+            if it.foot + GAP < from {
+                field.line(&[(x, from), (x, it.foot + GAP)], stroke);
+            }
+            from = it.foot - LETTERS;
+        }
+        if from > top {
+            field.line(&[(x, from), (x, top)], stroke);
+        }
         if let Some(mpa) = self.strength_now() {
             field.shapes.push(Shape::Dots { dots: vec![(field.at(now, mpa), 1.3)], tone: Tone::Glass });
         }

@@ -78,6 +78,39 @@ fn gates_breaks_and_the_piece_are_said_with_their_numbers() {
 }
 
 #[test]
+fn the_line_of_the_piece_makes_way_for_the_words_of_a_gate() {
+    let gates = ["first cut", "grit 100 and finer", "grit 200 and finer"].map(|it| it.to_owned());
+    let gates =
+        gates.into_iter().zip([27.6, 48.3, 48.9]).map(|(name, mpa)| StrengthGate { mpa, name }).collect();
+    for now_h in [100.0, 480.0, 600.0, 660.0] {
+        let at = StrengthSeen { now_h: Some(now_h), gates: Vec::clone(&gates), ..seen() };
+        let shapes = strength(&at, System::Metric, Lang::En).expect("a chart").drawing.shapes;
+        let words: Vec<(f64, f64)> = shapes
+            .iter()
+            .filter_map(|it| match it {
+                Shape::Label { at, tone: Tone::IronOxide, text, .. } => {
+                    Some((at.1, FIELD.2 - text.chars().count() as f64 * LETTERS * 0.45))
+                }
+                _ => None,
+            })
+            .collect();
+        assert_eq!(words.len(), 3);
+        let lines = shapes.iter().filter_map(|it| match it {
+            Shape::Polyline { points, stroke } if stroke.tone == Tone::Ink && points[0].0 == points[1].0 => {
+                Some((points[0].0, points[0].1.max(points[1].1), points[0].1.min(points[1].1)))
+            }
+            _ => None,
+        });
+        let drawn: Vec<(f64, f64, f64)> = lines.collect();
+        assert!(!drawn.is_empty());
+        for (x, low, high) in drawn {
+            let crossed = words.iter().any(|(foot, left)| x > *left && low > foot - LETTERS && high < *foot);
+            assert!(!crossed, "{now_h} h: {low} to {high} through {words:?}");
+        }
+    }
+}
+
+#[test]
 fn without_breaks_there_is_no_chart_and_without_a_curve_the_breaks_stand_alone() {
     assert_eq!(strength(&StrengthSeen::default(), System::Metric, Lang::En), None);
     let alone = StrengthSeen { breaks: breaks(&[(24.0, 18.0)]), ..StrengthSeen::default() };

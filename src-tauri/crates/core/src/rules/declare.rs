@@ -1,10 +1,14 @@
 //! The form in which a rule is declared.
 
+use std::collections::BTreeMap;
+
 use super::case::{Case, Past, Subject};
 use super::hit::{Gate, Hit, Planned};
+use super::near::Reach;
 use crate::body::Kind;
+use crate::id::Hash;
 use crate::moment::Moment;
-use crate::shop::Shop;
+use crate::shop::{Shop, Step};
 use crate::text::{Text, text};
 
 /// How much a finding weighs. Stops come first in any list.
@@ -89,7 +93,35 @@ pub enum Look {
     /// At a whole history.
     Piece(fn(&Case<'_>) -> Vec<Hit>),
     /// At what no single piece shows: a person's day, a product over a job.
-    Shop(fn(&Shop) -> Vec<Hit>),
+    Shop(fn(&Shop, &Reach<'_>) -> Looked),
+}
+
+/// What a look at a shop came to.
+#[derive(Debug, Default)]
+pub struct Looked {
+    /// What it found.
+    pub hits: Vec<Hit>,
+    /// The work of every group it judged, where it looked at some only.
+    pub work: Vec<Hash>,
+}
+
+impl Looked {
+    /// Judges groups of work. `judge` says what stands of a group, `steps` what is in it.
+    pub(crate) fn at<'s, K, G>(
+        groups: &BTreeMap<K, G>,
+        reach: &Reach<'_>,
+        steps: impl Fn(&G) -> &[&'s Step],
+        judge: impl Fn(&K, &G) -> Option<Hit>,
+    ) -> Self {
+        let hits = groups.iter().filter_map(|(key, group)| judge(key, group)).collect();
+        let work = match reach {
+            Reach::All => Vec::new(),
+            Reach::Near(_) => {
+                groups.values().flat_map(|group| steps(group).iter().map(|step| step.hash)).collect()
+            }
+        };
+        Self { hits, work }
+    }
 }
 
 /// A rule, declared once. Reference page, screen and paper texts and the names of its tests come from this.
@@ -134,14 +166,16 @@ impl Rule {
     }
 
     /// Judges what no single piece shows.
-    pub fn check_shop(&self, shop: &Shop) -> Vec<Hit> {
-        let mut hits = Vec::new();
+    pub fn check_shop(&self, shop: &Shop, reach: &Reach<'_>) -> Looked {
+        let mut all = Looked::default();
         for look in self.looks {
             if let Look::Shop(check) = look {
-                hits.extend(check(shop));
+                let Looked { hits, work } = check(shop, reach);
+                all.hits.extend(hits);
+                all.work.extend(work);
             }
         }
-        hits
+        all
     }
 
     /// Judges a planned step at a moment. Where several things stand in the way, the one that holds longest.

@@ -25,12 +25,14 @@ mod strength;
 mod washing;
 
 #[cfg(test)]
+mod near_tests;
+#[cfg(test)]
 pub(crate) mod testing;
 #[cfg(test)]
 mod tests;
 
 pub use case::{Case, Past, Subject};
-pub use declare::{Basis, Look, Rule, Severity};
+pub use declare::{Basis, Look, Looked, Rule, Severity};
 pub use finding::{Fact, FactValue, Finding, State};
 pub use hit::{Gate, GateState, Hit, Planned, Verdict};
 pub(crate) use strength::Curves;
@@ -41,7 +43,9 @@ use crate::moment::Moment;
 use crate::shop::Shop;
 
 mod list;
+mod near;
 pub use list::ALL;
+pub use near::{Near, Reach, check_whole_near};
 
 /// The rule with this code.
 pub fn find(code: &str) -> Option<&'static Rule> {
@@ -74,7 +78,9 @@ pub fn check_shop(shop: &Shop) -> Vec<Finding> {
 pub fn check_whole(shop: &Shop) -> Vec<Finding> {
     let mut findings: Vec<Finding> = ALL
         .iter()
-        .flat_map(|rule| rule.check_shop(shop).into_iter().map(|hit| Finding::new(rule, None, hit)))
+        .flat_map(|rule| {
+            rule.check_shop(shop, &Reach::All).hits.into_iter().map(|hit| Finding::new(rule, None, hit))
+        })
         .collect();
     exceptions::apply_to_shop(shop, &mut findings);
     sorted(shop, findings)

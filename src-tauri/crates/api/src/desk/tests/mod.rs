@@ -1,5 +1,6 @@
 //! The desk on a small shop of its own.
 
+mod beside;
 mod form;
 mod glance;
 mod help;

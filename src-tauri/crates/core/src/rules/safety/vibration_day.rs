@@ -1,7 +1,5 @@
 //! `vibration-day`
 
-use std::collections::BTreeMap;
-
 use chrono::NaiveDate;
 
 use crate::body::setup::{Power, Tool};
@@ -47,16 +45,21 @@ struct Day<'a> {
     untimed: usize,
 }
 
-fn check(shop: &Shop) -> Vec<Hit> {
-    let mut days: BTreeMap<(NaiveDate, ObjectId), Day<'_>> = BTreeMap::new();
-    for step in shop.of_kind(Kind::GritPass) {
-        let Some(pass) = step.body().and_then(view::grit_pass) else { continue };
-        let tool = pass.tool.and_then(|id| shop.tools.get(&id)).map(Versions::now);
-        if is_machine(pass, tool) {
-            days.entry((step.done.start.date_naive(), step.person)).or_default().take(step, pass, tool);
+fn check(shop: &Shop, reach: &Reach<'_>) -> Looked {
+    let day_of = |step: &Step| {
+        let pass = step.body().and_then(view::grit_pass)?;
+        is_machine(pass, tool_of(shop, pass)).then(|| (step.done.start.date_naive(), step.person))
+    };
+    let days = reach.groups(shop.of_kind(Kind::GritPass), day_of, |day: &mut Day<'_>, step| {
+        if let Some(pass) = step.body().and_then(view::grit_pass) {
+            day.take(step, pass, tool_of(shop, pass));
         }
-    }
-    days.iter().filter_map(|((day, person), it)| it.judge(shop, *day, *person)).collect()
+    });
+    Looked::at(&days, reach, |day| &day.steps, |(day, person), it| it.judge(shop, *day, *person))
+}
+
+fn tool_of<'a>(shop: &'a Shop, pass: &GritPass) -> Option<&'a Tool> {
+    pass.tool.and_then(|id| shop.tools.get(&id)).map(Versions::now)
 }
 
 fn is_machine(pass: &GritPass, tool: Option<&Tool>) -> bool {

@@ -1,7 +1,5 @@
 //! `quantity-off`
 
-use std::collections::BTreeMap;
-
 use super::product_fact;
 use crate::body::sealing::SealCoat;
 use crate::body::setup::Product;
@@ -44,15 +42,17 @@ struct Total<'a> {
 const USED: Text = text("used, less leftovers", "gastado, sin sobrantes");
 const CALLED: Text = text("called for by the area", "previsto por la superficie");
 
-fn check(shop: &Shop) -> Vec<Hit> {
-    let mut totals: BTreeMap<(ObjectId, ObjectId), Total<'_>> = BTreeMap::new();
-    for step in shop.of_kind(Kind::SealCoat) {
-        let (Some(coat), Some(job)) = (step.body().and_then(view::seal_coat), job_of(shop, step)) else {
-            continue;
-        };
-        totals.entry((job, coat.product)).or_default().take(shop, step, coat);
-    }
-    totals.iter().filter_map(|((_, product), total)| total.judge(shop, *product)).collect()
+fn check(shop: &Shop, reach: &Reach<'_>) -> Looked {
+    let over = |step: &Step| {
+        let coat = step.body().and_then(view::seal_coat)?;
+        Some((job_of(shop, step)?, coat.product))
+    };
+    let totals = reach.groups(shop.of_kind(Kind::SealCoat), over, |total: &mut Total<'_>, step| {
+        if let Some(coat) = step.body().and_then(view::seal_coat) {
+            total.take(shop, step, coat);
+        }
+    });
+    Looked::at(&totals, reach, |total| &total.steps, |(_, product), total| total.judge(shop, *product))
 }
 
 /// The job all pieces of an entry belong to; coats over the pieces of several jobs cannot be told apart.
