@@ -27,6 +27,9 @@ try {
         await page.locator(".pane [data-ready=true]:visible, .day[data-ready=true]:visible").first().waitFor();
         await page.waitForTimeout(250);
         await page.screenshot({ path: path.join(out, `${name}-${size}-${theme}.png`) });
+        if (!name.startsWith("piece")) continue;
+        await page.evaluate(() => document.querySelector(".pane .course")?.scrollIntoView());
+        await page.screenshot({ path: path.join(out, `${name}-course-${size}-${theme}.png`) });
       }
       await opened.context.close();
     }

@@ -96,7 +96,9 @@ fn the_line_of_the_piece_makes_way_for_the_words_of_a_gate() {
             .collect();
         assert_eq!(words.len(), 3);
         let lines = shapes.iter().filter_map(|it| match it {
-            Shape::Polyline { points, stroke } if stroke.tone == Tone::Ink && points[0].0 == points[1].0 => {
+            Shape::Polyline { points, stroke }
+                if stroke.tone == Tone::Ink && points[0].0.total_cmp(&points[1].0).is_eq() =>
+            {
                 Some((points[0].0, points[0].1.max(points[1].1), points[0].1.min(points[1].1)))
             }
             _ => None,
