@@ -190,8 +190,8 @@ test("a file that is no photo is refused in words, and the form keeps what it ha
   opened.errors.length = 0;
 });
 
-test("one entry covers several pieces, and each piece's findings are told apart before it is written", async () => {
-  const page = await show();
+/** Begins a pass on T-04 and another piece, whose code it gives. */
+const passOnTwo = async (page) => {
   await find(page, "T-04");
   await begin(page, "grit_pass");
   await fill(page, PASS);
@@ -200,6 +200,12 @@ test("one entry covers several pieces, and each piece's findings are told apart 
   const code = (await other.locator("span").innerText()).split("\n")[0].trim();
   await other.locator("input").check({ force: true });
   await page.locator(".outcome h3", { hasText: code }).waitFor();
+  return code;
+};
+
+test("one entry covers several pieces, and each piece's findings are told apart before it is written", async () => {
+  const page = await show();
+  const code = await passOnTwo(page);
   await page.locator(".outcome h3", { hasText: "T-04" }).waitFor();
   await write(page);
   const row = page.locator('li[data-kind="grit_pass"][data-status="counts"]').first();
@@ -212,14 +218,7 @@ test("one entry covers several pieces, and each piece's findings are told apart 
 
 test("a piece that came back with a draft can be taken out of it again", async () => {
   const page = await show();
-  await find(page, "T-04");
-  await begin(page, "grit_pass");
-  await fill(page, PASS);
-  await page.locator('details[data-does="others"] summary').click();
-  const other = page.locator('details[data-does="others"] label').first();
-  const code = (await other.locator("span").innerText()).split("\n")[0].trim();
-  await other.locator("input").check({ force: true });
-  await page.locator(".outcome h3", { hasText: code }).waitFor();
+  const code = await passOnTwo(page);
   await page.waitForTimeout(300);
   await page.reload();
   await page.locator(".draft").waitFor();
