@@ -3,7 +3,7 @@
 //! A shop of many years has thousands of findings about people and days; one entry reaches a person's day or a product
 //! over a job. Such a look sorts work into groups by a key, and only the groups the entries belong to are judged.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::{ALL, Finding, exceptions, sorted};
 use crate::body::{Group, Kind};
@@ -26,12 +26,12 @@ impl Reach<'_> {
         work: impl Iterator<Item = &'s Step>,
         key: impl Fn(&Step) -> Option<K>,
         take: impl Fn(&mut G, &'s Step),
-    ) -> std::collections::BTreeMap<K, G> {
+    ) -> BTreeMap<K, G> {
         let near: Option<BTreeSet<K>> = match self {
             Self::All => None,
             Self::Near(steps) => Some(steps.iter().filter_map(|step| key(step)).collect()),
         };
-        let mut groups = std::collections::BTreeMap::new();
+        let mut groups = BTreeMap::new();
         for step in work {
             let Some(key) = key(step).filter(|key| near.as_ref().is_none_or(|near| near.contains(key)))
             else {
@@ -70,19 +70,21 @@ pub fn check_whole_near(shop: &Shop, entries: &[Hash]) -> Option<Near> {
     Some(Near { findings: sorted(shop, findings), work })
 }
 
-/// The entries, those they refer to, and every version of any of them.
+/// The entries, whatever they refer to at any remove (a strike names an exception, which names work), and every version
+/// of any of them.
 fn concerned<'s>(shop: &'s Shop, entries: &[Hash]) -> Option<Vec<&'s Step>> {
     let mut roots = BTreeSet::new();
     let mut linked = false;
-    for hash in entries {
-        let step = shop.step(hash)?;
-        for hash in step.refs.iter().chain(&step.corrects).chain([&step.hash]) {
-            let Some(named) = shop.step(hash) else { continue };
-            if reaches_far(named.kind) {
-                return None;
-            }
-            linked |= named.corrects.is_some() || named.hash != step.hash;
-            roots.insert(named.corrects.unwrap_or(named.hash));
+    let mut named: Vec<&Step> = entries.iter().map(|hash| shop.step(hash)).collect::<Option<_>>()?;
+    while let Some(step) = named.pop() {
+        if reaches_far(step.kind) {
+            return None;
+        }
+        if roots.insert(step.corrects.unwrap_or(step.hash)) {
+            let others = step.refs.iter().chain(&step.corrects).filter_map(|hash| shop.step(hash));
+            let before = named.len();
+            named.extend(others);
+            linked |= step.corrects.is_some() || named.len() > before;
         }
     }
     if !linked {
